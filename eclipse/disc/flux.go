@@ -2,156 +2,139 @@ package disc
 
 import "math"
 
-// nodes and weights of Gauss-Legendre quadrature on t in [0, pi/2], with sin t
-// and sin^2 t beside them; filled once from the Legendre polynomials.
-var rule = gauss()
-
-const order = 16
-
-type quadrature struct{ sin, sin2, weight [order]float64 }
-
-// gauss finds the roots of the Legendre polynomial by Newton's method from
-// Chebyshev's guess (W. H. Press et al., Numerical Recipes, section 4.5).
-func gauss() quadrature {
-	var q quadrature
-	for i := range order {
-		x := math.Cos(math.Pi * (float64(i) + 0.75) / (order + 0.5))
-		var slope float64
-		for range 8 {
-			p0, p1 := 1.0, x
-			for k := 2.0; k <= order; k++ {
-				p0, p1 = p1, ((2*k-1)*x*p1-(k-1)*p0)/k
-			}
-			slope = order * (x*p1 - p0) / (x*x - 1)
-			x -= p1 / slope
-		}
-		t := (1 + x) * math.Pi / 4
-		q.sin[i] = math.Sin(t)
-		q.sin2[i] = q.sin[i] * q.sin[i]
-		q.weight[i] = math.Pi / 4 * 2 / ((1 - x*x) * slope * slope)
-	}
-	return q
-}
-
-// centreZone is how near the occulter's edge may pass to the source's centre,
-// in source radii, before the angle that it sweeps there is taken out and
-// integrated in closed form.
-const centreZone = 0.5
-
 // Flux returns the part of the source's light that an occulter of radius p at
-// centre distance z leaves free, in [0, 1]; 1 where the discs do not touch.
-// Negative or NaN arguments give NaN.
+// centre distance z leaves free, in [0, 1]; 1 where the discs do not touch, 0
+// where all is covered. Both are in radii of the source. Negative or NaN
+// arguments, and two infinite ones, give NaN.
 func (l Law) Flux(p, z float64) float64 {
-	switch {
-	case !(p >= 0) || !(z >= 0):
+	if !(p >= 0 && z >= 0) {
 		return math.NaN()
-	case z >= 1+p || p == 0:
+	}
+	e := place(p, z)
+	switch {
+	case e.exterior <= 0 || p == 0:
 		return 1
-	case z <= p-1:
+	case e.totality <= 0:
 		return 0
+	case e.exterior != e.exterior: // both infinite
+		return math.NaN()
+	}
+	var free float64 // light over 2 pi times the centre's brightness
+	switch {
+	case e.reach > crescent && e.p >= 1:
+		free = l.acrossFar(&e)
+	case l.kind == power:
+		free = l.powerNear(&e)
+	case e.p > 2:
+		free = l.acrossNear(&e)
 	case l.kind == uniform:
-		return 1 - Overlap(p, z)
-	}
-	var beyond float64 // light beyond the edge, over 2 pi times the centre's brightness
-	switch near := math.Abs(z-p) < centreZone; {
-	case near:
-		beyond = l.edgeNear(p, z)
-	case z+p <= 1:
-		beyond = l.edgeInside(p, z)
+		return 1 - e.overlap()
 	default:
-		beyond = l.edgeAcross(p, z)
+		free = l.even(&e) + l.odd(&e)
 	}
-	left := beyond / l.scale
-	if z > p {
-		left = 1 + left
-	}
-	return math.Max(0, math.Min(1, left))
+	return math.Max(0, math.Min(1, free/l.whole()))
 }
 
-// edgeAcross integrates H along an edge that crosses the source's. With
-// mu = top sin t on the edge, psi the angle about the occulter's centre and
-// u = sin(psi/2),
-//
-//	d phi = (1 + (p^2 - z^2)/r^2) d psi / 2,  d psi = 2 w sin t dt / u
-//
-// where u^2 = u0^2 + w^2 sin^2 t and u0 belongs to the crossing.
-func (l *Law) edgeAcross(p, z float64) float64 {
-	q := 1 / (4 * z * p)
-	w2 := (1 - (z - p)) * (1 + (z - p)) * q
-	u2 := (z + p - 1) * (z + p + 1) * q
-	w := math.Sqrt(w2)
-	top := 2 * math.Sqrt(z*p) * w
-	d := (p - z) * (p + z)
-	var sum float64
-	for i := range order {
-		s := rule.sin[i]
-		mu := top * s
-		u := math.Sqrt(u2 + w2*rule.sin2[i])
-		sum += rule.weight[i] * l.ring(mu) * (1 + d/(1-mu*mu)) * s / u
-	}
-	return w * sum / math.Pi
-}
+// crescent is how far beyond the source's centre the edge must lie for the
+// light to be summed without a subtraction, so that a thin crescent keeps the
+// relative precision of its light.
+const crescent = 0.8
 
-// edgeInside is the same for an edge that lies on the source all round, where
-// t is psi/2 itself.
-func (l *Law) edgeInside(p, z float64) float64 {
-	low, rise := (1-(z+p))*(1+(z+p)), 4*z*p
-	d := (p - z) * (p + z)
+// acrossFar integrates H (1 + (p^2-z^2)/r^2) along the edge as it stands.
+func (l *Law) acrossFar(e *pair) float64 {
+	b, t := e.far*e.annular, e.exterior*e.totality
+	top := math.Sqrt(t)
+	rule := &legendre
+	if l.kind == power {
+		return l.powerFar(e)
+	}
 	var sum float64
-	for i := range order {
-		mu2 := low + rise*rule.sin2[i]
-		sum += rule.weight[i] * l.ring(math.Sqrt(mu2)) * (1 + d/(1-mu2))
+	for i := range rule {
+		n := &rule[i]
+		mu, m := top*n.sin, t*n.sin2
+		r2 := 1 - m
+		sum += n.weight * l.ring(mu) * mu * (r2 + e.power) / (r2 * math.Sqrt(b+m))
 	}
 	return sum / math.Pi
 }
 
-// edgeNear is either for an edge that passes close by the source's centre,
-// where the angle about it turns in a flash. With H = H(1) - r^2 K the flash is
-// an angle in closed form and the rest is smooth; K(0) = H(1) is taken out as
-// well, so that the rest starts with mu^2 like H itself.
-func (l *Law) edgeNear(p, z float64) float64 {
-	d := (p - z) * (p + z)
-	var half, turn, sum float64 // half the sweep of psi, the sweep of phi, the smooth rest
-	if z+p <= 1 {
-		half, turn = math.Pi, 2*math.Pi
-		low, rise := (1-(z+p))*(1+(z+p)), 4*z*p
-		for i := range order {
-			mu2 := low + rise*rule.sin2[i]
-			sum += 2 * rule.weight[i] * (l.ring(math.Sqrt(mu2)) - d*l.rest(math.Sqrt(mu2)))
-		}
-	} else {
-		q := 1 / (4 * z * p)
-		w2 := (1 - (z - p)) * (1 + (z - p)) * q
-		u2 := (z + p - 1) * (z + p + 1) * q
-		w := math.Sqrt(w2)
-		half = 2 * math.Atan2(w, math.Sqrt(u2))
-		turn = 2 * math.Atan2(kite(1, p, z), (p-1)*(p+1)-z*z) // the free limb, seen from the centre
-		top := 2 * math.Sqrt(z*p) * w
-		for i := range order {
-			mu := top * rule.sin[i]
-			u := math.Sqrt(u2 + w2*rule.sin2[i])
-			sum += 2 * rule.weight[i] * (l.ring(mu) - d*l.rest(mu)) * rule.sin[i] * w / u
-		}
+// acrossNear is for a large occulter whose edge passes near the source's
+// centre, where 1/r^2 flashes up. With H = H(1) - r^2 K the flash is an angle
+// in closed form and the rest is smooth.
+func (l *Law) acrossNear(e *pair) float64 {
+	arc, limb, _ := e.angles()
+	b, t := e.far*e.annular, e.exterior*e.totality
+	top := math.Sqrt(t)
+	var sum float64
+	for i := range legendre {
+		n := &legendre[i]
+		mu, m := top*n.sin, t*n.sin2
+		sum += n.weight * mu * (l.ring(mu) - e.power*l.slope(mu)) / math.Sqrt(b+m)
 	}
-	if z > p {
-		turn -= 2 * math.Pi
-	}
-	return (sum + l.scale*(turn-half-d*half)) / (2 * math.Pi)
+	return (sum - l.whole()*(limb+arc/2))/math.Pi + l.whole()
 }
 
-// rest is K(mu) - K(0), with K = (H(1) - H(mu))/(1 - mu^2), free of the
-// cancellation at mu = 1.
-func (l *Law) rest(mu float64) float64 {
-	if l.kind == power {
-		alpha := l.a[0]
-		r2 := (1 - mu) * (1 + mu)
-		if r2 < 1e-12 {
-			return mu * mu * alpha / 2 / (alpha + 2) // the limit, wrong by less than r2
-		}
-		return -mu * mu * math.Expm1(alpha*math.Log1p(-r2)/2) / r2 / (alpha + 2)
+// even is the free light of the even powers of mu, in closed form: along the
+// edge M = mu^2 is g + h cos psi, so that polynomials in M integrate to
+// polynomials in g, h and the angle. As 1/r^2 above, the part that flashes near
+// the centre is an angle.
+func (l *Law) even(e *pair) float64 {
+	d0, d1, d2 := l.a[0]/2, l.a[2]/4, l.a[4]/6 // H = M (d0 + d1 M + d2 M^2) + odd powers
+	all, p2, z2 := d0+d1+d2, e.p*e.p, e.z*e.z
+	g, h2 := 1-p2-z2, 4*p2*z2
+	arc, limb, kite := math.Pi, 0.0, 0.0
+	if e.annular > 0 {
+		arc, limb, kite = e.angles()
 	}
-	a := &l.a
-	m2 := mu * mu
+	g2 := g * g
+	m1 := g*arc + kite
+	m2 := (g2+h2/2)*arc + 1.5*g*kite
+	m3 := g*(g2+1.5*h2)*arc + kite*(11./6*g2+2./3*h2)
+	d := e.power
+	sum := (d0-d*(d1+d2))*m1 + (d1-d*d2)*m2 + d2*m3 - all*((1+d)*arc+2*limb)
+	return all + sum/(2*math.Pi)
+}
+
+// odd is the free light of the odd powers, which would want elliptic integrals.
+// The flash near the centre comes out in closed form here too, and is just half
+// of the light; what remains has its only singularity at V = 0.
+func (l *Law) odd(e *pair) float64 {
+	tr := e.track()
+	c0, c1, c2 := l.a[1]/3, l.a[3]/5, l.a[5]/7 // H = mu M (c0 + c1 M + c2 M^2) + even powers
+	all, d := c0+c1+c2, e.power
+	// numerator f(M) = M^2 C(M) - d (C(1) - M^2 C(M))/(1 - M), highest power first
+	f4, f3 := c2, c1-d*c2
+	f2, f1 := c0-d*(c1+c2), -d*all
+	f0 := f1
+	r := d * all / tr.pole
+	var sum float64
+	if tr.base >= tr.rise {
+		for i := range chebyshev {
+			v2 := tr.base + tr.rise*chebyshev[i]
+			m := v2 - tr.shift
+			v := math.Sqrt(v2)
+			w := tr.pole + v
+			sum += ((f0+m*(f1+m*(f2+m*(f3+m*f4))))*w + r) / (v * w)
+		}
+	} else {
+		lad := climb(&tr)
+		for i := range chebyshev {
+			s2, weight := lad.at(chebyshev[i])
+			v2 := tr.base + tr.rise*s2
+			m := v2 - tr.shift
+			sum += weight * (f0 + m*(f1+m*(f2+m*(f3+m*f4))) + r/(tr.pole+math.Sqrt(v2)))
+		}
+	}
+	return (all + sum/chebyshevNodes) / 2
+}
+
+// slope is K(mu) = (H(1) - H(mu))/(1 - mu^2) - H(1), which starts with mu^2 as
+// H does, free of the cancellation at mu = 1.
+func (l *Law) slope(mu float64) float64 {
+	a, m2 := &l.a, mu*mu
+	if l.kind == uniform {
+		return 0
+	}
 	odd := a[1]/3 + a[3]/5*(1+mu+m2) + a[5]/7*(1+mu+m2*(1+mu+m2))
 	return m2 * (a[2]/4 + a[4]/6*(1+m2) + odd/(1+mu))
 }
