@@ -71,7 +71,7 @@ func (l *Law) acrossNear(e *pair) float64 {
 		mu, m := top*n.sin, t*n.sin2
 		sum += n.weight * mu * (l.ring(mu) - e.power*l.slope(mu)) / math.Sqrt(b+m)
 	}
-	return (sum - l.whole()*(limb+arc/2))/math.Pi + l.whole()
+	return (sum-l.whole()*(limb+arc/2))/math.Pi + l.whole()
 }
 
 // even is the free light of the even powers of mu, in closed form: along the
@@ -118,23 +118,24 @@ func (l *Law) odd(e *pair) float64 {
 		}
 	} else {
 		lad := climb(&tr)
-		for i := range chebyshev {
-			s2, weight := lad.at(chebyshev[i])
+		rule := lad.rule()
+		for _, s2 := range rule {
+			s2, weight := lad.at(s2)
 			v2 := tr.base + tr.rise*s2
 			m := v2 - tr.shift
 			sum += weight * (f0 + m*(f1+m*(f2+m*(f3+m*f4))) + r/(tr.pole+math.Sqrt(v2)))
 		}
+		sum *= chebyshevNodes / float64(len(rule))
 	}
 	return (all + sum/chebyshevNodes) / 2
 }
 
-// slope is K(mu) = (H(1) - H(mu))/(1 - mu^2) - H(1), which starts with mu^2 as
-// H does, free of the cancellation at mu = 1.
+// slope is K(mu) = (H(1) - H(mu))/(1 - mu^2), free of the cancellation at mu = 1.
 func (l *Law) slope(mu float64) float64 {
 	a, m2 := &l.a, mu*mu
 	if l.kind == uniform {
-		return 0
+		return 0.5
 	}
 	odd := a[1]/3 + a[3]/5*(1+mu+m2) + a[5]/7*(1+mu+m2*(1+mu+m2))
-	return m2 * (a[2]/4 + a[4]/6*(1+m2) + odd/(1+mu))
+	return l.scale + m2*(a[2]/4+a[4]/6*(1+m2)+odd/(1+mu))
 }

@@ -109,6 +109,14 @@ func (l Law) Mean() float64 {
 	return 2 * l.scale
 }
 
+// whole is the light of the whole disc over 2 pi, in units of the centre.
+func (l *Law) whole() float64 {
+	if l.kind == uniform {
+		return 0.5
+	}
+	return l.scale
+}
+
 // ring is H(mu), the integral of I(m) m dm from 0 to mu.
 func (l *Law) ring(mu float64) float64 {
 	switch l.kind {

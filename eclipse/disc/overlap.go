@@ -6,38 +6,42 @@ import "math"
 // [0, 1]: p is the occulter's radius and z the distance between the centres, both
 // in radii of the source. Negative or NaN arguments give NaN.
 //
-// The area of the lens is written with the kite spanned by the two centres and
-// the two points where the edges cross, in the order of operations that keeps
-// its digits (Agol, Luger & Foreman-Mackey, AJ 159 (2020) 123, section 3).
+// The result is good to 1e-12 at any radius and separation. Two infinite arguments
+// give NaN.
 func Overlap(p, z float64) float64 {
-	switch {
-	case !(p >= 0) || !(z >= 0):
+	if !(p >= 0 && z >= 0) {
 		return math.NaN()
-	case z >= 1+p:
-		return 0
-	case z <= p-1:
-		return 1
-	case z <= 1-p:
-		return p * p
 	}
-	k := kite(1, p, z)
-	p2, z2 := (p-1)*(p+1), z*z
-	area := math.Atan2(k, z2-p2) + p*p*math.Atan2(k, z2+p2) - k/2
-	return math.Max(0, math.Min(1, area/math.Pi))
+	e := place(p, z)
+	switch {
+	case e.exterior <= 0:
+		return 0
+	case e.totality <= 0:
+		return 1
+	case e.exterior != e.exterior: // both infinite
+		return math.NaN()
+	}
+	return e.overlap()
 }
 
-// kite is four times the area of the triangle with these sides, by Heron's
-// formula in Kahan's order.
-func kite(a, b, c float64) float64 {
-	if a < b {
-		a, b = b, a
+// overlap is the covered part of the source where neither all nor nothing is:
+// one segment of each disc on either side of the chord that joins the crossings.
+func (e *pair) overlap() float64 {
+	if e.annular <= 0 {
+		return e.p * e.p
 	}
-	if b < c {
-		b, c = c, b
+	arc, limb, _ := e.angles()
+	return (segment(limb) + e.p*e.p*segment(arc)) / math.Pi
+}
+
+// segment is the area between chord and arc of half-angle a on the unit circle.
+// For small ones the difference is written as its series, whose first term left
+// out is below 1e-16 of it.
+func segment(a float64) float64 {
+	if a > 0.25 {
+		s, c := math.Sincos(a)
+		return a - s*c
 	}
-	if a < b {
-		a, b = b, a
-	}
-	s := (a + (b + c)) * (c - (a - b)) * (c + (a - b)) * (a + (b - c))
-	return math.Sqrt(math.Max(0, s))
+	x := 4 * a * a // a - sin(2a)/2 = (2a)^3/12 (1 - x/20 (1 - x/42 (1 - x/72 ...)))
+	return 2. / 3 * a * a * a * (1 - x/20*(1-x/42*(1-x/72*(1-x/110*(1-x/156*(1-x/210))))))
 }
