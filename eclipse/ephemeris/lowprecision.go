@@ -94,7 +94,7 @@ func (LowPrecision) Origin(t timescale.TT) Origin {
 const (
 	// measuredU is the rms difference of instants of greatest eclipse from those
 	// of DE431 over the 452 eclipses of 1901-2100, seconds, rounded up.
-	measuredU = 15.0
+	measuredU = 13.0
 	// tidalU is in seconds a century squared: half the difference between the Moon's
 	// tidal acceleration in ELP 2000-82, -23.8946, and in DE431, -25.82 arcseconds a century squared
 	// (NASA/TP-2006-214141, section 2.2, and Folkner et al., IPN Progress Report 42-196, 2014; both from memory),
