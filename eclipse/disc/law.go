@@ -129,6 +129,24 @@ func (l *Law) ring(mu float64) float64 {
 	return mu * mu / 2
 }
 
+// drop is K(mu) = (H(1) - H(mu))/(1 - mu^2), free of the cancellation at mu = 1.
+func (l *Law) drop(mu float64) float64 {
+	m2 := mu * mu
+	switch l.kind {
+	case polynomial:
+		a := &l.a
+		odd := a[1]/3 + a[3]/5*(1+mu+m2) + a[5]/7*(1+mu+m2*(1+mu+m2))
+		return l.scale + m2*(a[2]/4+a[4]/6*(1+m2)+odd/(1+mu))
+	case power:
+		r2 := (1 - mu) * (1 + mu)
+		if r2 < 1e-12 {
+			return 0.5 // the limit, wrong by less than r2
+		}
+		return -math.Expm1((l.a[0]/2+1)*math.Log1p(-r2)) / (r2 * (l.a[0] + 2))
+	}
+	return 0.5
+}
+
 // String names the law and its coefficients.
 func (l Law) String() string {
 	n := kinds[l.kind].params

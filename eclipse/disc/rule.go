@@ -2,19 +2,17 @@ package disc
 
 import "math"
 
-// Two fixed rules for integrals over t in [0, pi/2].
-
-// chebyshev is the midpoint rule in t, that is Gauss-Chebyshev in sin^2 t, for
-// integrands in which sin t occurs in even powers only; the longer ones serve
-// next to the inner contact of an annular eclipse, see ladder.
+// The midpoint rule in t on [0, pi/2], given by sin^2 t, is Gauss-Chebyshev in
+// sin^2 t: geometric convergence where sin t occurs in even powers only. Of the
+// short ones the first half serves, since the other is 1 - sin^2 t.
 var (
-	chebyshev = [chebyshevNodes]float64(midpoints(chebyshevNodes))
-	longer    = [...][]float64{chebyshev[:], midpoints(16), midpoints(32), midpoints(64)}
+	midpoints6  = midpoints(6)[:3]
+	midpoints10 = midpoints(10)[:5]
+	midpoints16 = midpoints(16)
+	midpoints32 = midpoints(32)
+	midpoints64 = midpoints(64)
 )
 
-const chebyshevNodes = 8
-
-// midpoints holds sin^2 t at n midpoints.
 func midpoints(n int) []float64 {
 	sin2 := make([]float64, n)
 	for i := range sin2 {
@@ -24,11 +22,10 @@ func midpoints(n int) []float64 {
 	return sin2
 }
 
-// legendre is Gauss-Legendre in t, for integrands with both parities; graded is
-// the same in tau with t = pi/2 tau^2, for integrands that start like a broken
-// power of t.
+// Gauss-Legendre in t serves integrands with both parities, and in tau with
+// t = pi/2 tau^2 those that start like a broken power of t.
 var (
-	legendre   = [16]node(gauss(16, 1))
+	legendre   = gauss(16, 1)
 	graded     = gauss(32, 2)
 	gradedLong = gauss(128, 2)
 )
@@ -52,9 +49,9 @@ func gauss(n, grade int) []node {
 			x -= at / slope
 		}
 		tau, g := (1+x)/2, float64(grade)
-		s := math.Sin(math.Pi / 2 * math.Pow(tau, g))
+		sin := math.Sin(math.Pi / 2 * math.Pow(tau, g))
 		w := 1 / ((1 - x*x) * slope * slope) // of tau, whose interval has length 1
-		rule[i] = node{s, s * s, math.Pi / 2 * g * math.Pow(tau, g-1) * w}
+		rule[i] = node{sin, sin * sin, math.Pi / 2 * g * math.Pow(tau, g-1) * w}
 	}
 	return rule
 }
