@@ -1,0 +1,99 @@
+package main
+
+import (
+	"io"
+	"time"
+
+	"example.org/noonfall/eclipse"
+	"example.org/noonfall/examples/internal/cli"
+)
+
+// The shape that programs rely on: keys may be added, not renamed. A pointer or a
+// Number that does not exist is null.
+type answer struct {
+	Version         int           `json:"version"`
+	Site            siteJSON      `json:"site"`
+	Eclipse         eclipseJSON   `json:"eclipse"`
+	Seen            string        `json:"seen"`
+	Geometry        string        `json:"geometry"`
+	DeltaT          cli.Number    `json:"delta_t_s"`
+	DeltaTU         cli.Number    `json:"u_delta_t_s"`
+	TimeU           cli.Number    `json:"u_time_s"` // of each instant, without the Moon's mountains
+	UTCHeld         bool          `json:"utc_held"` // a leap second not yet announced may shift utc
+	Contacts        []contactJSON `json:"contacts"`
+	Magnitude       *cli.Number   `json:"magnitude"`
+	Obscuration     *cli.Number   `json:"obscuration"`
+	DiameterRatio   *cli.Number   `json:"diameter_ratio"`
+	CentralDuration *cli.Number   `json:"central_duration_s"`
+	Logger          *loggerJSON   `json:"logger"` // null where there is nothing to record
+	Light           []lightJSON   `json:"light"`  // every quarter of an hour while it runs
+}
+
+type siteJSON struct {
+	Lat    cli.Number `json:"lat_deg"`
+	Lon    cli.Number `json:"lon_deg"`
+	Height cli.Number `json:"height_m"`
+}
+
+type eclipseJSON struct {
+	Date  string     `json:"date"`
+	Type  string     `json:"type"`
+	Gamma cli.Number `json:"gamma"`
+}
+
+type contactJSON struct {
+	Name  string      `json:"name"`
+	UTC   cli.Instant `json:"utc"`
+	UT    cli.Instant `json:"ut"`
+	Alt   cli.Number  `json:"alt_deg"`
+	Az    cli.Number  `json:"az_deg"`
+	P     cli.Number  `json:"p_deg"`
+	V     cli.Number  `json:"v_deg"`
+	Above bool        `json:"above_horizon"`
+	// With the Moon's real edge; this version has the smooth one only.
+	UTCLimb *cli.Instant `json:"utc_limb"`
+	LimbU   *cli.Number  `json:"u_limb_s"`
+}
+
+type loggerJSON struct {
+	From  cli.Instant `json:"from_utc"`
+	Until cli.Instant `json:"until_utc"`
+	Lines int         `json:"lines"` // at one a second
+}
+
+func (p *plan) writeJSON(w io.Writer) error { return cli.WriteJSON(w, p.answer()) }
+
+func (p *plan) answer() answer {
+	c := &p.local
+	a := answer{
+		Version:  1,
+		Site:     siteJSON{cli.Number(p.site.Lat), cli.Number(p.site.Lon), cli.Number(p.site.Height)},
+		Eclipse:  eclipseJSON{p.elements.Date, p.greatest.Type.String(), cli.Number(p.greatest.Gamma)},
+		Seen:     c.Seen.String(),
+		Geometry: c.Geometry.String(),
+		DeltaT:   cli.Number(c.DeltaT.Seconds),
+		DeltaTU:  cli.Number(c.DeltaT.SecondsU),
+		TimeU:    cli.Number(c.TimeU),
+		UTCHeld:  p.utcHeld,
+		Contacts: []contactJSON{},
+		Light:    lightAnswer(p.light),
+	}
+	for _, m := range p.moments() {
+		a.Contacts = append(a.Contacts, contactJSON{
+			Name: m.name, UTC: cli.Instant(m.UTC), UT: cli.Instant(m.UT),
+			Alt: cli.Number(m.Alt), Az: cli.Number(m.Az), P: cli.Number(m.P), V: cli.Number(m.V), Above: m.Above,
+		})
+	}
+	if c.Geometry != eclipse.None {
+		a.Magnitude, a.Obscuration, a.DiameterRatio = number(c.Magnitude), number(c.Obscuration), number(c.Ratio)
+	}
+	if c.C2.Exists {
+		a.CentralDuration = number(c.Duration)
+	}
+	if from, until, ok := p.hours(); ok {
+		a.Logger = &loggerJSON{cli.Instant(from), cli.Instant(until), int(until.Sub(from) / time.Second)}
+	}
+	return a
+}
+
+func number(v float64) *cli.Number { n := cli.Number(v); return &n }

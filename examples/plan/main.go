@@ -1,0 +1,165 @@
+// Plan answers the first question of anybody who wants to record an eclipse:
+// what happens at my site, and when?
+//
+//	go run ./examples/plan
+//	go run ./examples/plan -site 43.36,-8.41 -date 2026-08-12
+//	go run ./examples/plan -json -out /tmp/plan
+//
+// Without flags it plans for a school yard near the Strait of Gibraltar on
+// 2 August 2027. Here is how the library is asked.
+//
+// First the eclipse. The catalogue holds the Besselian elements of every eclipse
+// from 1901 to 2100: a few polynomials that say how the Moon's shadow moves past
+// the Earth. A day either side of the date serves too, because an eclipse near
+// midnight has another date elsewhere.
+//
+//	catalogue, err := canon.Load()
+//	elements, err := catalogue.On(day)
+//
+// Then the site. Mind the signs: north and EAST are positive, so that Cadiz is at
+// -6.3. The observer lays the site out in the shadow's own frame, once.
+//
+//	observer, err := eclipse.NewObserver(elements, site, eclipse.Options{})
+//	c := observer.Circumstances()
+//
+// The circumstances have two answers to "what kind is it?". Geometry ignores the
+// horizon; Seen is what the Sun above the horizon shows. A total eclipse below
+// the horizon has Geometry Total and Seen None, and a logger there may stay at home.
+//
+// Then the light that will fall on the sensor, which is a curve over time: the
+// Sun's visible part, brighter at its centre than at its edge, times what a clear
+// sky makes of it.
+//
+//	curve, err := eclipse.NewCurve(observer, eclipse.CurveOptions{})
+//	lux := curve.At(c.Max.TT).Lux
+//
+// Last the logger's hours. Light before first contact and after fourth is what
+// tells the sensor's response apart from the eclipse, so that half an hour of it
+// on both sides belongs into the log (common practice, no source).
+//
+// How sure are the times? The positions are good to a hundredth of a second and
+// Earth's rotation is forecast to a few tenths a year ahead. The Moon's edge is
+// the rest: it has mountains, and this program's Moon is smooth, as in the printed
+// almanacs, so that second and third contact can be seconds off, first and fourth
+// likewise. So is a site given to two decimals: a kilometre is up to two seconds.
+//
+// The program writes to standard output, and into the folder given by -out the
+// same twice, as plan.txt for people and plan.json for programs.
+package main
+
+import (
+	"context"
+	"io"
+	"time"
+
+	"example.org/noonfall/eclipse"
+	"example.org/noonfall/eclipse/canon"
+	"example.org/noonfall/examples/internal/cli"
+	"example.org/noonfall/sun"
+	"example.org/noonfall/sun/timescale"
+)
+
+func main() { cli.Main("plan", run) }
+
+// run reads the flags, asks the library and writes the answer.
+func run(_ context.Context, out io.Writer, args []string) error {
+	fs, opt := cli.NewFlagSet("plan", "what an eclipse does at a site, and when"), cli.Scenario()
+	opt.Register(fs)
+	if err := cli.Parse(fs, args, out); err != nil {
+		return err
+	}
+	if fs.NArg() > 0 {
+		return cli.Usagef("unexpected argument %q, plan takes flags only (-h lists them)", fs.Arg(0))
+	}
+	p, err := ask(opt.Site, opt.Date, opt.Scale())
+	if err != nil {
+		return err
+	}
+	if err := p.save(opt.Out); err != nil {
+		return err
+	}
+	if opt.JSON {
+		return p.writeJSON(out)
+	}
+	return p.writeText(out)
+}
+
+// A plan is the library's answer, before it is put into words.
+type plan struct {
+	site     sun.Site
+	elements *eclipse.Elements
+	greatest eclipse.Greatest
+	local    eclipse.Circumstances
+	utcHeld  bool // no leap second is announced as far ahead as the eclipse
+	light    []eclipse.Point
+}
+
+// ask asks the library.
+func ask(site sun.Site, day time.Time, scale timescale.Scale) (*plan, error) {
+	catalogue, err := canon.Load()
+	if err != nil {
+		return nil, err
+	}
+	elements, err := catalogue.On(day)
+	if err != nil {
+		return nil, err
+	}
+	observer, err := eclipse.NewObserver(elements, site, eclipse.Options{Scale: scale})
+	if err != nil {
+		return nil, err
+	}
+	p := &plan{
+		site: site, elements: elements, greatest: elements.Greatest(),
+		local: observer.Circumstances(), utcHeld: scale.UTCHeld(elements.T0),
+	}
+	p.light, err = light(observer, p)
+	return p, err
+}
+
+// A moment is a contact with its names.
+type moment struct {
+	name, prose string
+	eclipse.Contact
+}
+
+// moments lists the contacts that take place, in order of time.
+func (p *plan) moments() []moment {
+	c := &p.local
+	all := []moment{
+		{"C1", "first contact", c.C1}, {"C2", "second contact", c.C2}, {"max", "maximum", c.Max},
+		{"C3", "third contact", c.C3}, {"C4", "fourth contact", c.C4},
+	}
+	exist := all[:0]
+	for _, m := range all {
+		if m.Exists {
+			exist = append(exist, m)
+		}
+	}
+	return exist
+}
+
+// margin is how long to record before first and after fourth contact: common
+// practice, no source.
+const margin = 30 * time.Minute
+
+// hours are from when to when the logger should run; ok is false where there is
+// nothing to record. Outwards to the whole minute.
+func (p *plan) hours() (from, until time.Time, ok bool) {
+	if p.local.Seen == eclipse.None {
+		return from, until, false
+	}
+	from = p.local.C1.UTC.Add(-margin).Truncate(time.Minute)
+	until = p.local.C4.UTC.Add(margin).Truncate(time.Minute).Add(time.Minute)
+	return from, until, true
+}
+
+// save writes both forms into the folder; none is asked for with an empty name.
+func (p *plan) save(folder string) error {
+	if folder == "" {
+		return nil
+	}
+	if err := cli.WriteFile(folder, "plan.txt", p.writeText); err != nil {
+		return err
+	}
+	return cli.WriteFile(folder, "plan.json", p.writeJSON)
+}

@@ -1,0 +1,151 @@
+package main
+
+import (
+	"bytes"
+	"fmt"
+	"io"
+	"math"
+	"text/tabwriter"
+	"time"
+
+	"example.org/noonfall/eclipse"
+)
+
+// writeText writes the plan for people.
+func (p *plan) writeText(w io.Writer) error {
+	var b bytes.Buffer
+	p.title(&b)
+	p.verdict(&b)
+	if p.local.Geometry != eclipse.None {
+		p.table(&b)
+		p.depth(&b)
+		p.loggerHours(&b)
+		p.lightTable(&b)
+		p.doubts(&b)
+	}
+	if p.local.Seen != eclipse.None {
+		b.WriteString(cautions)
+	}
+	_, err := w.Write(b.Bytes())
+	return err
+}
+
+func (p *plan) title(w io.Writer) {
+	fmt.Fprintf(w, "Solar eclipse of %s (%s where it is greatest)\n", p.elements.Date, p.greatest.Type)
+	fmt.Fprintf(w, "Site %s, %s, %.0f m above the ellipsoid\n\n",
+		sided(p.site.Lat, "N", "S"), sided(p.site.Lon, "E", "W"), p.site.Height)
+}
+
+// sided writes an angle without its sign: people mistake signs.
+func sided(deg float64, plus, minus string) string {
+	if deg > 180 {
+		deg -= 360
+	}
+	if deg < 0 {
+		return fmt.Sprintf("%.4f %s", -deg, minus)
+	}
+	return fmt.Sprintf("%.4f %s", deg, plus)
+}
+
+// verdict says in a sentence what the site gets.
+func (p *plan) verdict(w io.Writer) {
+	c := &p.local
+	switch {
+	case c.Geometry == eclipse.None:
+		fmt.Fprintf(w, "Nothing happens here: the Moon's shadow passes this site by.\n")
+	case c.Seen == eclipse.None:
+		fmt.Fprintf(w, "Nothing is seen here: the Sun is below the horizon throughout.\n\n")
+	case c.Seen != c.Geometry:
+		fmt.Fprintf(w, "The eclipse is %s, but the Sun is up for a partial part only.\n\n", c.Geometry)
+	case c.Geometry == eclipse.Partial:
+		fmt.Fprintf(w, "The eclipse is partial here: at no time is it safe to look without a filter.\n\n")
+	default:
+		fmt.Fprintf(w, "The eclipse is %s here for %s.\n\n", c.Geometry, minutes(c.Duration))
+	}
+}
+
+// minutes writes a duration in seconds as people say it, to a tenth.
+func minutes(seconds float64) string {
+	tenths := int(math.Round(seconds * 10))
+	if tenths < 600 {
+		return fmt.Sprintf("%d.%d s", tenths/10, tenths%10)
+	}
+	return fmt.Sprintf("%d min %d.%d s", tenths/600, tenths/10%60, tenths%10)
+}
+
+// table lists the contacts, with rise and set in their places.
+func (p *plan) table(w io.Writer) {
+	t := tabwriter.NewWriter(w, 0, 0, 2, ' ', tabwriter.AlignRight)
+	fmt.Fprintf(t, "%-14s\tUTC\theight\tazimuth\tP\tV\t\n", "")
+	row := func(name string, c eclipse.Contact, angles string) {
+		note := ""
+		if !c.Above {
+			note = "  below the horizon"
+		}
+		fmt.Fprintf(t, "%-14s\t%s\t%.1f\t%.1f\t%s\t%s\n", name,
+			c.UTC.Round(100*time.Millisecond).Format("2006-01-02 15:04:05.0"), c.Alt, c.Az, angles, note)
+	}
+	for _, m := range p.moments() {
+		row(m.prose, m.Contact, fmt.Sprintf("%.0f\t%.0f", m.P, m.V))
+	}
+	t.Flush()
+	for _, h := range []struct {
+		verb string
+		at   eclipse.Contact
+	}{{"rises", p.local.Rise}, {"sets", p.local.Set}} {
+		if h.at.Exists {
+			fmt.Fprintf(w, "The Sun %s eclipsed at %s UTC.\n", h.verb, h.at.UTC.Round(time.Second).Format(time.TimeOnly))
+		}
+	}
+	fmt.Fprint(w, "\nDegrees. Height is that of the Sun's centre without refraction, azimuth runs\n"+
+		"from north through east. P and V say where the discs touch (at maximum: where\n"+
+		"the Moon's centre stands), seen from the Sun's centre, from celestial north and\n"+
+		"from the zenith, anticlockwise.\n\n")
+}
+
+func (p *plan) depth(w io.Writer) {
+	c := &p.local
+	fmt.Fprintf(w, "At maximum: magnitude %.4f, %.2f %% of the Sun's area covered.\n", c.Magnitude, 100*c.Obscuration)
+	if c.Seen != eclipse.None && c.MaxSeen.TT != c.Max.TT {
+		fmt.Fprintf(w, "Deepest with the Sun up, at %s UTC: magnitude %.4f, %.2f %%.\n",
+			c.MaxSeen.UTC.Round(time.Second).Format(time.TimeOnly), c.SeenMagnitude, 100*c.SeenObscuration)
+	}
+}
+
+func (p *plan) loggerHours(w io.Writer) {
+	from, until, ok := p.hours()
+	if !ok {
+		return
+	}
+	const layout = "2006-01-02 15:04"
+	fmt.Fprintf(w, "Let the logger run from %s to %s UTC at least:\n%d lines at one a second.\n",
+		from.Format(layout), until.Format(layout), int(until.Sub(from)/time.Second))
+}
+
+func (p *plan) doubts(w io.Writer) {
+	c := &p.local
+	fmt.Fprintf(w, "\nDelta T is %.2f s", c.DeltaT.Seconds)
+	if c.DeltaT.SecondsU > 0 {
+		fmt.Fprintf(w, ", give or take %.2f s", c.DeltaT.SecondsU)
+	}
+	fmt.Fprintf(w, " (%s).\n", c.DeltaT.Source)
+	fmt.Fprint(w, "The Moon is a smooth disc, as in the printed almanacs: its mountains move\ncontacts by seconds.\n")
+	if p.utcHeld {
+		fmt.Fprint(w, "No leap second is announced so far ahead: one more would take a second off UTC.\n")
+	}
+}
+
+// cautions go with every answer that somebody may act on under the Sun.
+const cautions = `
+Before you go out
+- Never look at the Sun without a filter that meets ISO 12312-2, except during
+  totality and inside its path.
+- These times are no signal to take a filter off or to put it back: limb, clock
+  and map make them wrong by seconds. Watch the Sun through the filter instead.
+- Eclipse glasses are no protection behind binoculars, camera or telescope: no
+  eye goes there.
+- Loggers lie in the Sun for hours: keep lithium cells shaded and away from
+  people's pockets, and take a cell that swells or smells out of use.
+- Shade, water and a hat for everybody; nobody stands on a road to see better.
+- Follow the local authorities, and local codes where anything is wired or put up.
+`
