@@ -30,11 +30,15 @@ func ApparentSidereal(u UT1, t TT) float64 {
 	return wrap(MeanSidereal(u, t) + Δψ.Deg()*ε.Cos())
 }
 
-// wrap brings degrees into [0, 360).
+// wrap brings degrees into [0, 360). A negative remainder too small to show
+// beside 360 counts as none.
 func wrap(d float64) float64 {
 	d = math.Mod(d, 360)
 	if d < 0 {
 		d += 360
+	}
+	if d >= 360 {
+		return 0
 	}
 	return d
 }

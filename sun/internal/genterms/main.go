@@ -72,7 +72,7 @@ package sun
 var nutationTerms = []nutationTerm{
 `)
 	for _, r := range nutation {
-		fmt.Fprintf(&b, "{[5]float64{%s}, %s},\n", strings.Join(r[1:6], ", "), strings.Join(r[6:10], ", "))
+		fmt.Fprintf(&b, "{[5]int8{%s}, %s},\n", strings.Join(r[1:6], ", "), strings.Join(r[6:10], ", "))
 	}
 	b.WriteString("}\n")
 	return format.Source(b.Bytes())
