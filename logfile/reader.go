@@ -26,8 +26,9 @@ type Options struct {
 	Columns []Role
 	// Light names the light column by its heading or its number from 1.
 	Light string
-	// Date is the day of stamps that are times of day. Zero takes it from Name.
-	Date time.Time
+	// Date is the day of stamps that are times of day. Zero takes it from Name,
+	// and where that holds none from NearDate.
+	Date, NearDate time.Time
 	// MaxProblems caps the list in the report, not the counts. Zero means 1000.
 	MaxProblems int
 }
@@ -67,7 +68,6 @@ type Reader struct {
 	rep    Report
 	fields [][]byte
 	held   []line // the sample, until it is read
-	err    error
 }
 
 // NewReader prepares to read from r, which may be a file, a pipe or a live
@@ -82,6 +82,9 @@ func NewReader(r io.Reader, opt Options) *Reader {
 	}
 	if opt.Date.IsZero() {
 		opt.Date = dateInName(opt.Name)
+	}
+	if opt.Date.IsZero() {
+		opt.Date = opt.NearDate
 	}
 	return &Reader{lines: newLines(r), opt: opt, date: opt.Date, rep: Report{Name: opt.Name, ByKind: map[Kind]int{}}}
 }

@@ -1,0 +1,263 @@
+package fit
+
+import (
+	"context"
+	"errors"
+	"math"
+	"time"
+
+	"example.org/noonfall/eclipse"
+	"example.org/noonfall/eclipse/fit/internal/quantile"
+	"example.org/noonfall/sensor"
+)
+
+// A Sample is one line of a log: when it says it was taken, and how much light.
+type Sample struct {
+	// Time is the logger's own stamp with its zone applied, as UTC.
+	Time time.Time
+	// Value is lux, or any reading that grows with light: counts will do.
+	Value float64
+	// Status tells a bound from a number; only sensor.OK samples are numbers.
+	Status sensor.Status
+}
+
+// Options tunes a clock fit. The zero value is the recommended setting.
+type Options struct {
+	// Search bounds the offset either way. Zero means 15 h: any clock left on
+	// local time.
+	Search time.Duration
+	// NoLimbTerm leaves the Moon's real limb out of what is reported. It serves
+	// comparison with logs that were made with a smooth Moon.
+	NoLimbTerm bool
+}
+
+const defaultSearch = 15 * time.Hour
+
+// LimbU is the standard uncertainty, in seconds, that a smooth Moon brings to a
+// clock: its figure sits half a second of arc off its centre of mass, and it
+// crosses the Sun at 0.35 arcsec a second (half an arcsec over that rate; the
+// figure's offset by the lunar laser altimeter's maps, from memory).
+const LimbU = 1.4
+
+// How far the fit looks for a better shift, s: from the search's match, and
+// from where a first fit has put it.
+const (
+	matchReach = 600.0
+	fineReach  = 150.0
+	sharp      = 75.0 // s either side of an inner contact that are read at full cadence
+)
+
+// Clock finds by how much the log's stamps are ahead of UTC, from the light
+// alone. The response of the sensor, slow changes of the sky, cloud, residual
+// light and limb darkening are nuisances that it estimates along the way. What
+// delays the light in the logger (the sensor's lag, the averaging window) is
+// part of the offset, for light cannot tell it from the clock.
+//
+// The samples may come in any order. The error is a *Refusal where the data
+// cannot tell; its Reason is a sentinel for errors.Is.
+func Clock(ctx context.Context, samples []Sample, c *eclipse.Curve, opt Options) (*Result, error) {
+	l, err := newLight(c)
+	if err != nil {
+		return nil, err
+	}
+	s := newSeries(samples, c.Observer().Scale(), l.max)
+	if err := s.usable(len(samples)); err != nil {
+		return nil, err
+	}
+	reach := opt.Search
+	if reach == 0 {
+		reach = defaultSearch
+	}
+	p, shift, err := l.locate(ctx, &s, math.Abs(reach.Seconds()))
+	if err != nil {
+		return nil, err
+	}
+	return p.report(&s, shift, opt)
+}
+
+// locate settles on one of the search's matches: where there are rivals, each
+// is fitted, and the one whose eclipse explains most is kept.
+func (l *light) locate(ctx context.Context, s *series, reach float64) (*problem, float64, error) {
+	matches := l.search(s, reach)
+	if len(matches) == 0 {
+		return nil, 0, l.whyNothing(s)
+	}
+	var best *problem
+	var at, most float64
+	var reason error
+	for _, m := range matches {
+		p, shift, err := l.near(ctx, s, m.shift)
+		if r := (*Refusal)(nil); errors.As(err, &r) {
+			reason = errors.Join(err, reason)
+			continue
+		}
+		if err != nil {
+			return nil, 0, err
+		}
+		if worth := p.evidence(shift, p.deviance(shift)) - cost(shift); best == nil || worth > most {
+			best, at, most = p, shift, worth
+		}
+	}
+	if best == nil {
+		return nil, 0, reason
+	}
+	return best, at, nil
+}
+
+// usable refuses a log that has nothing to fit.
+func (s *series) usable(given int) error {
+	switch {
+	case given == 0:
+		return refuse(NoSamples, "no samples")
+	case s.saturated > 0 && s.saturated*20 > 19*given:
+		return refuse(Saturation, "%d of %d samples are at the sensor's ceiling", s.saturated, given)
+	case len(s.samples) < leastSamples:
+		return refuse(NoSamples, "%d of %d samples are numbers above the dark, %d are wanted", len(s.samples), given, leastSamples)
+	}
+	lo, hi := math.Inf(1), math.Inf(-1)
+	for _, r := range s.samples {
+		lo, hi = math.Min(lo, r.y), math.Max(hi, r.y)
+	}
+	if hi-lo < leastSwing {
+		return refuse(Flat, "the light varies by %.1f %% over the whole log", 100*(math.Exp(hi-lo)-1))
+	}
+	return nil
+}
+
+const (
+	leastSamples = 30
+	leastSwing   = 0.005 // natural logarithm; a shallower eclipse than that is lost in any sky
+)
+
+// whyNothing names the reason when no shift matches at all.
+func (l *light) whyNothing(s *series) error {
+	inside := 0
+	for _, r := range s.samples {
+		if r.t >= l.c1 && r.t <= l.c4 {
+			inside++
+		}
+	}
+	if inside < leastSamples {
+		return refuse(NoOverlap, "%d samples lie between first and last contact by the log's own stamps, and no whole-hour error brings more", inside)
+	}
+	return refuse(NoDip, "the light between first and last contact does not follow the eclipse at any shift tried")
+}
+
+// window cuts the readings around the eclipse at a shift, a few seconds each
+// near the inner contacts, where a second changes the light by a tenth, and
+// longer elsewhere. A floor of zero is estimated from the darkest minute.
+func (l *light) window(s *series, shift, floor float64) (*problem, error) {
+	width := func(stamp float64) float64 {
+		t := stamp - shift
+		near := math.Min(math.Abs(t-l.c2), math.Abs(t-l.c3))
+		if math.IsNaN(near) {
+			near = math.Abs(t) + 120
+		}
+		return math.Max(0.5, math.Min(20, (near-sharp)/20))
+	}
+	all := s.binned(shift+l.c1-aside, shift+l.c4+aside, width)
+	readings := all[:0]
+	var inside float64
+	for i, r := range all {
+		if l.clear.at(r.t-shift) < logLeastClear {
+			continue
+		}
+		readings = append(readings, r)
+		if t := r.t - shift; i > 0 && t > l.c1 && t < l.c4 {
+			inside += math.Min(r.t-all[i-1].t, 5*searchBin)
+		}
+	}
+	if len(readings) < leastSamples || inside < leastInside*(l.c4-l.c1) {
+		return nil, refuse(NoOverlap, "%.0f min of the eclipse's %.0f min hold usable light", inside/60, (l.c4-l.c1)/60)
+	}
+	if floor == 0 {
+		floor = l.darkest(readings)
+	}
+	return newProblem(l, readings, floor), nil
+}
+
+// darkest guesses the residual light of a total eclipse from how far the log
+// falls, as if the response were proportional.
+func (l *light) darkest(readings []reading) float64 {
+	if math.IsNaN(l.c2) || l.flux(0) > 0 {
+		return startFloor
+	}
+	y := make([]float64, len(readings))
+	for k, r := range readings {
+		y[k] = r.y
+	}
+	fall := quantile.Of(0.01, y) - quantile.Of(0.9, y)
+	return math.Max(1, math.Min(500, math.Exp(l.clear.at(0)+fall)))
+}
+
+const (
+	leastInside = 0.15 // part of first to fourth contact that must hold usable light
+	startFloor  = 4.0  // lx, between the two measured floors (testdata/references/eclipse_light_measured.csv)
+	floorSD     = 1.5  // natural logarithm: a sensor's own offset and the light around the shadow. Common practice, no source
+)
+
+// near fits around one match: once with a restless sky and coarse readings, to
+// be within a minute, and again with a window laid for the shift found.
+func (l *light) near(ctx context.Context, s *series, shift float64) (*problem, float64, error) {
+	p, err := l.window(s, shift, 0)
+	if err != nil {
+		return nil, 0, err
+	}
+	p.use(restless())
+	p.refloor(shift, 2, 2)
+	shift, _ = p.lowest(shift, matchReach)
+	p.settleJumps(shift)
+	p.refloor(shift, 2, 4)
+	shift, _ = p.lowest(shift, matchReach/4)
+	if p, err = l.window(s, shift, p.floor); err != nil {
+		return nil, 0, err
+	}
+	shift, err = p.refine(ctx, shift)
+	return p, shift, err
+}
+
+// refine alternates between the shift and the noise until both settle.
+func (p *problem) refine(ctx context.Context, shift float64) (float64, error) {
+	w := restless()
+	p.use(w)
+	for round := range 4 {
+		if err := ctx.Err(); err != nil {
+			return 0, err
+		}
+		shift, _ = p.lowest(shift, fineReach/float64(int(1)<<round))
+		p.settleJumps(shift)
+		p.refloor(shift, 1.25, 3)
+		p.deviance(shift)
+		p.rough = roughness(p.readings, p.residual(), p.jump)
+		w = p.settle(w)
+		p.use(w)
+	}
+	return shift, nil
+}
+
+// settleJumps frees the level at what the walk cannot follow, until it follows
+// all the rest.
+func (p *problem) settleJumps(shift float64) {
+	p.deviance(shift)
+	for range 3 {
+		if p.leap() == 0 {
+			break
+		}
+		p.filter = newWhitener(p.t, p.noise())
+		p.deviance(shift)
+	}
+	p.isolate()
+	p.filter = newWhitener(p.t, p.noise())
+	p.deviance(shift)
+}
+
+// restless is the temper to begin with: a level that moves easily, so that no
+// single cloud pulls the shift away before it is known for one.
+func restless() temper {
+	var w temper
+	for i, pr := range temperPriors {
+		w[i] = pr.mean
+	}
+	w[calmSize] += 4
+	return w
+}

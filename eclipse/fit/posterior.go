@@ -1,0 +1,82 @@
+package fit
+
+import "math"
+
+// A posterior is the probability of the shift, given the log, on a grid.
+type posterior struct {
+	shift  []float64
+	weight []float64 // sums to one
+	mean   float64
+	sd     float64
+	lo, hi float64 // the middle 95 %
+	least  float64 // deviance at the best grid point
+}
+
+// posterior walks out from the best shift until the probability has fallen by
+// e^-12, or to the reach, and integrates what lies between.
+func (p *problem) posterior(best, least, reach float64) posterior {
+	width := p.width(best, least, reach)
+	const half = 24
+	out := posterior{shift: make([]float64, 0, 2*half+1), least: least}
+	var dev []float64
+	for i := -half; i <= half; i++ {
+		s := best + float64(i)*width*5/half
+		d := p.deviance(s)
+		out.shift = append(out.shift, s)
+		dev = append(dev, d)
+		out.least = math.Min(out.least, d)
+	}
+	var sum float64
+	for _, d := range dev {
+		w := math.Exp((out.least - d) / 2)
+		out.weight = append(out.weight, w)
+		sum += w
+	}
+	for i := range out.weight {
+		out.weight[i] /= sum
+		out.mean += out.weight[i] * out.shift[i]
+	}
+	for i, w := range out.weight {
+		d := out.shift[i] - out.mean
+		out.sd += w * d * d
+	}
+	step := width * 5 / half
+	out.sd = math.Sqrt(out.sd + step*step/12)
+	out.lo, out.hi = out.at(0.025), out.at(0.975)
+	return out
+}
+
+// width is the distance at which the deviance has risen by one, the mean of
+// both sides, found by doubling and halving.
+func (p *problem) width(best, least, reach float64) float64 {
+	side := func(sign float64) float64 {
+		w := 0.02
+		for w < reach && p.deviance(best+sign*w)-least < 1 {
+			w *= 2
+		}
+		lo, hi := w/2, w
+		for range 5 {
+			m := (lo + hi) / 2
+			if p.deviance(best+sign*m)-least < 1 {
+				lo = m
+			} else {
+				hi = m
+			}
+		}
+		return math.Min((lo+hi)/2, reach)
+	}
+	return (side(-1) + side(1)) / 2
+}
+
+// at is the shift below which lies a part q of the probability.
+func (p *posterior) at(q float64) float64 {
+	var sum float64
+	step := p.shift[1] - p.shift[0]
+	for i, w := range p.weight {
+		if sum+w >= q {
+			return p.shift[i] - step/2 + step*(q-sum)/w
+		}
+		sum += w
+	}
+	return p.shift[len(p.shift)-1]
+}

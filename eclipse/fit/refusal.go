@@ -1,0 +1,52 @@
+package fit
+
+import "fmt"
+
+// A Reason says why a log cannot tell the clock's error.
+type Reason uint8
+
+// The reasons, in the order in which they are looked for.
+const (
+	NoSamples       Reason = iota + 1 // nothing to read, or far too little
+	NoOverlap                         // the log does not cover the eclipse, at any shift looked at
+	Flat                              // the sensor shows one value, or hardly more
+	Saturation                        // nearly all of the eclipse is at the sensor's ceiling
+	NoDip                             // light was recorded, and no eclipse is in it
+	CloudThroughout                   // too much cloud or shade to tell
+	Vague                             // a dip that fits so loosely that no time can be told
+)
+
+var reasons = [...]string{
+	NoSamples:       "no usable light",
+	NoOverlap:       "no overlap with the eclipse",
+	Flat:            "flat sensor",
+	Saturation:      "saturated",
+	NoDip:           "no eclipse in the light",
+	CloudThroughout: "cloud throughout",
+	Vague:           "too vague to tell",
+}
+
+func (r Reason) String() string {
+	if int(r) < len(reasons) && reasons[r] != "" {
+		return reasons[r]
+	}
+	return fmt.Sprintf("reason %d", uint8(r))
+}
+
+// Error makes a reason a sentinel: errors.Is(err, fit.NoDip).
+func (r Reason) Error() string { return r.String() }
+
+// A Refusal is the answer when the data cannot tell.
+type Refusal struct {
+	Reason Reason
+	Detail string // what was found, and what would help
+}
+
+func (r *Refusal) Error() string { return fmt.Sprintf("%v: %s", r.Reason, r.Detail) }
+
+// Unwrap returns the reason.
+func (r *Refusal) Unwrap() error { return r.Reason }
+
+func refuse(r Reason, format string, args ...any) error {
+	return &Refusal{Reason: r, Detail: fmt.Sprintf(format, args...)}
+}

@@ -1,0 +1,182 @@
+package fit
+
+import (
+	"math"
+	"time"
+)
+
+// A Result is what the light says about the clock.
+type Result struct {
+	// Offset is the stamp minus true UTC at the predicted maximum, seconds:
+	// positive where the logger's clock is fast. It includes whole hours, the
+	// sensor's lag and half the averaging window.
+	Offset float64
+	// OffsetU is its standard uncertainty, s, and CI95 the interval that holds
+	// it with a probability of 95 %; both include the limb term.
+	OffsetU float64
+	CI95    [2]float64
+	// LightU and LightCI95 are the same from the light alone, without LimbU.
+	LightU    float64
+	LightCI95 [2]float64
+	// LimbU is the term for the Moon's real limb that is included, s.
+	LimbU float64
+	// ZoneH is the whole, half or quarter hours in Offset, as a clock that was
+	// left on local time shows them; 0 where there are none.
+	ZoneH float64
+	// Response is how the readings follow the light.
+	Response Response
+	// Floor is the residual light that fits the darkest minutes, lx on the
+	// scale of the curve's clear sky: totality's own light and whatever offset
+	// the sensor has.
+	Floor float64
+	// Cloud lists the spans of cloud or shade, in true UTC, and CloudFraction
+	// is their part of the eclipse that was recorded.
+	Cloud         []Span
+	CloudFraction float64
+	// Points are the readings of the fit, for pictures and residuals.
+	Points []Point
+	// Used counts the samples in the fit; Saturated, Dark and Bad those that
+	// were bounds or no numbers.
+	Used, Saturated, Dark, Bad int
+	// Evidence is the squared deviations by which the eclipse explains the log
+	// better than a plain day does.
+	Evidence float64
+	Warnings []string
+}
+
+// A Response is the sensor's reading as a function of light.
+type Response struct {
+	// Law is "power" where one power of the light serves over the whole range,
+	// "monotone" where the response bends.
+	Law string
+	// Exponent is d log reading / d log light, averaged over the range of light
+	// in the log.
+	Exponent, ExponentU float64
+}
+
+// A Span is a stretch of time in true UTC.
+type Span struct {
+	From, To time.Time
+	// Depth is the light lost at the worst, as a fraction of the clear light.
+	Depth float64
+}
+
+// A Point is one reading beside its prediction.
+type Point struct {
+	Stamp time.Time // mean of the stamps, as the log has them
+	UTC   time.Time // the same with the offset taken out
+	// Measured is the light that the reading stands for, lx on the curve's
+	// scale; Predicted is the curve's.
+	Measured, Predicted float64
+	// Residual is the natural logarithm of the reading less the fitted response
+	// and the sky's slow course.
+	Residual float64
+}
+
+func (p *problem) report(s *series, shift float64, opt Options) (*Result, error) {
+	best, least := p.lowest(shift, fineReach/4)
+	post := p.posterior(best, least, 2*fineReach)
+	dev := p.deviance(best)
+	sol, err := p.reg.solution(dev)
+	if err != nil {
+		return nil, refuse(Vague, "the response cannot be told from the sky's own course: %v", err)
+	}
+	r := &Result{Offset: post.mean, LightU: post.sd, LightCI95: [2]float64{post.lo, post.hi},
+		Floor: p.floor, Used: 0, Saturated: s.saturated, Dark: s.dark, Bad: s.bad}
+	for _, k := range p.readings {
+		r.Used += k.n
+	}
+	if !opt.NoLimbTerm {
+		r.LimbU = LimbU
+	}
+	r.OffsetU = math.Hypot(r.LightU, r.LimbU)
+	r.CI95 = widen(post, r.LimbU)
+	r.ZoneH = zone(r.Offset)
+	r.Response = p.response(sol)
+	residual := p.residual()
+	p.points(r, residual)
+	p.clouds(r, residual)
+	r.Evidence = p.evidence(best, dev)
+	return r, p.judge(r)
+}
+
+// widen adds the limb's term to either half of the interval in quadrature.
+func widen(p posterior, u float64) [2]float64 {
+	const k = 1.959964 // 97.5 % of the normal distribution
+	return [2]float64{
+		p.mean - math.Hypot(p.mean-p.lo, k*u),
+		p.mean + math.Hypot(p.hi-p.mean, k*u),
+	}
+}
+
+// zone names the hours in an offset: the nearest quarter of an hour, where the
+// remainder is what a clock set by hand would have.
+func zone(offset float64) float64 {
+	quarter := 900 * math.Round(offset/900)
+	if quarter == 0 || math.Abs(offset-quarter) > 150 {
+		return 0
+	}
+	return quarter / 3600
+}
+
+// evidence is how much worse a day without eclipse explains the log, under the
+// same noise.
+func (p *problem) evidence(best, dev float64) float64 {
+	p.light.blank(p.cols, p.readings, best)
+	none := p.reg.deviance(p.filter, p.y, p.cols)
+	p.deviance(best)
+	return none - dev
+}
+
+// response averages the slope of the fitted response over the light seen.
+func (p *problem) response(s solution) Response {
+	lo := math.Inf(1)
+	for _, v := range p.cols[colPower] {
+		lo = math.Min(lo, v)
+	}
+	lo = math.Min(lo, -0.1)
+	// f(0) - f(lo) over -lo, with f = a L + b (L/c)^2 + d (L/c)^3.
+	g := [3]float64{1, lo / (bendScale * bendScale), lo * lo / (bendScale * bendScale * bendScale)}
+	out := Response{Law: "power"}
+	var variance float64
+	for i := range 3 {
+		out.Exponent += g[i] * s.beta[colPower+i]
+		for j := range 3 {
+			variance += g[i] * g[j] * s.cov.At(colPower+i, colPower+j)
+		}
+	}
+	out.ExponentU = math.Sqrt(math.Max(0, variance))
+	for _, j := range []int{colBend, colTwist} {
+		if math.Abs(s.beta[j]) > 3*math.Sqrt(s.cov.At(j, j)) {
+			out.Law = "monotone"
+		}
+	}
+	return out
+}
+
+// judge refuses what is no answer.
+func (p *problem) judge(r *Result) error {
+	half := (r.LightCI95[1] - r.LightCI95[0]) / 2
+	switch {
+	case r.Evidence < leastEvidence && r.CloudFraction > mostCloud:
+		return refuse(CloudThroughout, "%.0f %% of the eclipse is under cloud or shade, and what is left does not show it", 100*r.CloudFraction)
+	case r.Evidence < leastEvidence || !(r.Response.Exponent > leastExponent):
+		return refuse(NoDip, "the log is explained as well by a day without an eclipse")
+	case half > mostHalf:
+		return refuse(Vague, "the 95 %% interval would be +-%.0f s", half)
+	}
+	if r.CloudFraction > mostCloud {
+		r.Warnings = append(r.Warnings, "more than half of the eclipse is under cloud or shade: the interval rests on the rest")
+	}
+	if half > fineReach {
+		r.Warnings = append(r.Warnings, "the interval is wide: the light hardly tells the time")
+	}
+	return nil
+}
+
+const (
+	leastEvidence = 30.0 // squared deviations: five and a half deviations, after some hundreds of shifts tried
+	mostCloud     = 0.5
+	leastExponent = 0.03
+	mostHalf      = 600.0 // s
+)

@@ -1,0 +1,92 @@
+package fit
+
+import "math"
+
+// roughness says how fast the level wandered around each reading, variance a
+// second, as far as the residuals show more than their own errors would. It is
+// read from second differences, which a steady drift leaves at zero, over
+// several spans of time, and the greatest answer counts: thin ripple wanders
+// most from reading to reading, a tree's shade or a bank of cloud over minutes.
+// A clear sky scores zero; a broken one does so minute by minute, and is given
+// no more weight than the clear minutes between its clouds deserve.
+func roughness(readings []reading, residual, jump []float64) []float64 {
+	n := len(readings)
+	out := make([]float64, n)
+	jumps := make([]int, n+1) // how many before each reading
+	for k, j := range jump {
+		jumps[k+1] = jumps[k]
+		if j > 0 {
+			jumps[k+1]++
+		}
+	}
+	for _, span := range roughSpans {
+		spread(out, wander(readings, residual, jumps, span), readings, math.Max(roughSide, 1.5*span))
+	}
+	return out
+}
+
+// roughSpans are the half-lengths of the second differences, s; the first takes
+// neighbouring readings, whatever their distance.
+var roughSpans = []float64{0, 60, 180}
+
+const (
+	roughSide  = 150.0 // s either way over which roughness is averaged
+	roughLeast = 4     // readings either way, however slow the cadence
+)
+
+// A bend is one second difference: the variance that it shows beyond the
+// readings' own, what chance alone scatters that by, and the time it stands for.
+type bend struct{ excess, noise, dt float64 }
+
+func wander(readings []reading, residual []float64, jumps []int, span float64) []bend {
+	n := len(readings)
+	out := make([]bend, n)
+	i, j := 0, 0
+	for k := 1; k+1 < n; k++ {
+		for i+1 < k && readings[i+1].t <= readings[k].t-span {
+			i++
+		}
+		for j = max(j, k+1); j+1 < n && readings[j].t < readings[k].t+span; j++ {
+		}
+		if i >= k || jumps[j+1] != jumps[i+1] {
+			continue // a jump lies between, and is free already
+		}
+		before, after := readings[k].t-readings[i].t, readings[j].t-readings[k].t
+		if before <= 0 || after <= 0 || before > 3*math.Max(span, 60) || after > 3*math.Max(span, 60) {
+			continue
+		}
+		// The middle against the straight line between the ends: for a random
+		// walk its variance is q before after/(before+after).
+		f := before / (before + after)
+		d := residual[k] - (1-f)*residual[i] - f*residual[j]
+		own := readings[k].own + (1-f)*(1-f)*readings[i].own + f*f*readings[j].own
+		shared := float64(j-i) / 2 // neighbouring bends see the same readings
+		out[k] = bend{excess: d*d - own, noise: 2 * own * own * shared, dt: f * after}
+	}
+	return out
+}
+
+// spread averages bends around each reading and raises out to what they show.
+func spread(out []float64, bends []bend, readings []reading, side float64) {
+	n := len(bends)
+	lo, hi := 0, 0
+	for k := range out {
+		for readings[lo].t < readings[k].t-side {
+			lo++
+		}
+		for hi < n && readings[hi].t <= readings[k].t+side {
+			hi++
+		}
+		var e, v, dt float64
+		for _, b := range bends[max(0, min(lo, k-roughLeast)):min(n, max(hi, k+roughLeast+1))] {
+			e += b.excess
+			v += b.noise
+			dt += b.dt
+		}
+		// Three deviations of what the readings' own errors would make: below
+		// it nothing has been seen.
+		if dt > 0 && e > 3*math.Sqrt(v) {
+			out[k] = math.Max(out[k], e/dt)
+		}
+	}
+}

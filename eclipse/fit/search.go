@@ -1,0 +1,178 @@
+package fit
+
+import (
+	"cmp"
+	"math"
+	"slices"
+
+	"example.org/noonfall/eclipse/fit/internal/quantile"
+)
+
+// A match is one shift at which the log looks like the eclipse.
+type match struct {
+	shift float64 // s
+	score float64 // squared deviations that the eclipse explains and a plain day does not
+	worth float64 // score, less what a shift of this kind costs beforehand
+}
+
+// The search looks at the log a minute at a time: fine enough to find the
+// eclipse, coarse enough to try a day of shifts.
+const (
+	searchBin  = 60.0
+	searchStep = 60.0
+	aside      = 1800.0 // s before first and after fourth contact that are compared as well
+	leastClear = 4000.0 // lx; below some 2.5 degrees of altitude the clear-sky model is not to be trusted
+)
+
+// search tries every shift within reach, by the steps between neighbouring
+// minutes: the level of a log means nothing and a cloud's edge spoils one
+// step only. Each step weighs by how smoothly the log ran around it. It returns
+// the best match and its rivals, most promising first.
+func (l *light) search(s *series, reach float64) []match {
+	y := s.binned(math.Inf(-1), math.Inf(1), func(float64) float64 { return searchBin })
+	steps := searchSteps(y)
+	n := int(reach / searchStep)
+	all := make([]match, 0, 2*n+1)
+	for i := -n; i <= n; i++ {
+		m := match{shift: float64(i) * searchStep}
+		m.score = l.score(steps, m.shift)
+		m.worth = m.score - cost(m.shift)
+		if m.score > leastScore {
+			all = append(all, m)
+		}
+	}
+	slices.SortStableFunc(all, func(a, b match) int { return cmp.Compare(b.worth, a.worth) })
+	var peaks []match
+	for _, m := range all {
+		apart := !slices.ContainsFunc(peaks, func(p match) bool { return math.Abs(p.shift-m.shift) < rivalApart })
+		if apart && len(peaks) < rivals && m.worth > rivalWorth*all[0].worth {
+			peaks = append(peaks, m)
+		}
+	}
+	return peaks
+}
+
+const (
+	leastScore = 9.0    // three deviations: less is not worth a closer look
+	rivals     = 4      // matches looked at closely
+	rivalApart = 3000.0 // s; the same eclipse matches at half its own length from its best
+	rivalWorth = 0.25   // of the best match: a minute is too coarse to tell better
+)
+
+// A stepOf is one difference between neighbouring minutes.
+type stepOf struct{ from, to, rise, weight float64 }
+
+// searchSteps makes the differences. Those in the deepest part of the log are
+// left out: a minute there is too long beside totality's edges.
+func searchSteps(y []reading) []stepOf {
+	var values []float64
+	for _, r := range y {
+		values = append(values, r.y)
+	}
+	deepest := quantile.Of(0.9, values) - 3.5
+	steps := make([]stepOf, 0, len(y))
+	for k := 1; k < len(y); k++ {
+		if y[k].t-y[k-1].t > 5*searchBin || y[k].y < deepest || y[k-1].y < deepest {
+			continue
+		}
+		steps = append(steps, stepOf{from: y[k-1].t, to: y[k].t, rise: y[k].y - y[k-1].y})
+	}
+	for k := range steps {
+		// Second differences: an eclipse makes them small and a cloud large.
+		var sum float64
+		n := 0
+		for j := max(1, k-5); j < min(len(steps), k+6); j++ {
+			d := steps[j].rise - steps[j-1].rise
+			sum += d * d
+			n++
+		}
+		steps[k].weight = 1 / (searchError*searchError + sum/float64(2*max(n, 1)))
+	}
+	return steps
+}
+
+// searchError is a step that the model itself may be wrong by, relative: a
+// clear sky's change in a minute at low Sun. Common practice, no source.
+const searchError = 0.004
+
+// score is what the eclipse explains at this shift: the fall of the weighted
+// sum of squares when the logarithm of the flux joins a straight line and the
+// clear sky's own course.
+func (l *light) score(steps []stepOf, shift float64) float64 {
+	var a [3][4]float64 // normal equations of slope, clear, flux; last column the log
+	used, inside := 0, 0
+	for _, s := range steps {
+		from, to := s.from-shift, s.to-shift
+		if to < l.c1-aside || from > l.c4+aside {
+			continue
+		}
+		c0, c1 := l.clear.at(from), l.clear.at(to)
+		if c0 < logLeastClear || c1 < logLeastClear {
+			continue
+		}
+		row := [4]float64{(to - from) / 3600, c1 - c0, l.logFlux(to) - l.logFlux(from), s.rise}
+		used++
+		if row[2] != 0 { // exactly zero outside first to fourth contact
+			inside++
+		}
+		for i := range 3 {
+			for j := i; j < 4; j++ {
+				a[i][j] += s.weight * row[i] * row[j]
+			}
+		}
+	}
+	if used < 10 || inside < 5 {
+		return 0
+	}
+	return explained(a)
+}
+
+var logLeastClear = math.Log(leastClear)
+
+// logFlux stops at the depth that the search uses.
+func (l *light) logFlux(t float64) float64 {
+	if t <= l.c1 || t >= l.c4 {
+		return 0
+	}
+	return math.Log(math.Max(l.flux(t), 0.02))
+}
+
+// explained eliminates slope and clear sky (Gauss, with a ridge far below any
+// real weight) and returns the squared part of the log along what is left of
+// the flux, 0 where it points the wrong way.
+func explained(a [3][4]float64) float64 {
+	for i := range 3 {
+		a[i][i] += 1e-9
+	}
+	for i := range 2 {
+		for r := i + 1; r < 3; r++ {
+			f := a[i][r] / a[i][i]
+			for j := r; j < 4; j++ {
+				a[r][j] -= f * a[i][j]
+			}
+		}
+	}
+	if a[2][3] <= 0 || a[2][2] <= 1e-9 {
+		return 0
+	}
+	return a[2][3] * a[2][3] / a[2][2]
+}
+
+// cost is twice the log-odds against a shift before the log is seen: most
+// clocks are right to minutes, many are left on a zone of whole, fewer of half
+// and quarter hours, and few are wrong by anything else. Common practice, no
+// source; a clear dip overrules it by hundreds.
+func cost(shift float64) float64 {
+	off := func(grid float64) float64 { return math.Abs(shift - grid*math.Round(shift/grid)) }
+	switch {
+	case math.Abs(shift) <= 600:
+		return 0
+	case off(3600) <= 300:
+		return 6
+	case off(1800) <= 300:
+		return 9
+	case off(900) <= 300:
+		return 11
+	}
+	return 14
+}

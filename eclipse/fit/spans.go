@@ -1,0 +1,123 @@
+package fit
+
+import (
+	"math"
+	"time"
+
+	"example.org/noonfall/eclipse/fit/internal/quantile"
+	"example.org/noonfall/sun/timescale"
+)
+
+// points puts every reading beside its prediction.
+func (p *problem) points(r *Result, residual []float64) {
+	scale := p.light.curve.Observer().Scale()
+	middle := quantile.Median(residual)
+	power := math.Max(r.Response.Exponent, leastExponent)
+	for k, q := range p.readings {
+		t := p.light.max + timescale.TT(q.t)
+		e := math.Exp(p.cols[colPower][k] + p.light.clear.at(0))
+		r.Points = append(r.Points, Point{
+			Stamp:     scale.UTC(t),
+			UTC:       scale.UTC(t - timescale.TT(r.Offset)),
+			Predicted: e,
+			Measured:  e * math.Exp((residual[k]-middle)/power),
+			Residual:  residual[k] - middle,
+		})
+	}
+}
+
+// clouds finds the spans in which light was lost: a reading a tenth below the
+// upper course of its surroundings, or minutes as rough as no clear sky is.
+func (p *problem) clouds(r *Result, residual []float64) {
+	n := len(residual)
+	cloudy := make([]bool, n)
+	depth := make([]float64, n)
+	power := math.Max(r.Response.Exponent, leastExponent)
+	base := upperCourse(p.t, residual)
+	for k := range residual {
+		lost := (base[k] - residual[k]) / power
+		depth[k] = 1 - math.Exp(-math.Max(0, lost))
+		restless := math.Sqrt(p.rough[k]*60) / power
+		cloudy[k] = lost > cloudLoss || restless > cloudRough
+	}
+	var span *Span
+	var recorded, covered float64
+	for k, q := range p.readings {
+		t := q.t - r.Offset
+		dt := 0.0
+		if k > 0 {
+			dt = math.Min(q.t-p.readings[k-1].t, 5*searchBin)
+		}
+		if t > p.light.c1 && t < p.light.c4 {
+			recorded += dt
+			if cloudy[k] {
+				covered += dt
+			}
+		}
+		if !cloudy[k] {
+			continue
+		}
+		at := r.Points[k].UTC
+		if span == nil || at.Sub(span.To) > cloudJoin {
+			r.Cloud = append(r.Cloud, Span{From: at, To: at})
+			span = &r.Cloud[len(r.Cloud)-1]
+		}
+		span.To = at
+		span.Depth = math.Max(span.Depth, depth[k])
+	}
+	long := r.Cloud[:0]
+	for _, c := range r.Cloud {
+		if c.To.Sub(c.From) >= cloudLeast {
+			long = append(long, c)
+		}
+	}
+	r.Cloud = long
+	if recorded > 0 {
+		r.CloudFraction = covered / recorded
+	}
+}
+
+// What counts as cloud. Common practice, no source: a clear sky is steady to
+// some per cent within an hour.
+const (
+	cloudLoss  = 0.10 // natural logarithm of light lost
+	cloudRough = 0.05 // the same, wandered in a minute
+	cloudJoin  = 90 * time.Second
+	cloudLeast = 45 * time.Second
+)
+
+// upperCourse is the clear sky's level as far as the log shows it: the upper
+// quartile over an hour, every ten minutes, and straight lines between.
+func upperCourse(t, y []float64) []float64 {
+	const step, side = 600.0, 2700.0
+	var at, level []float64
+	for x := t[0]; ; x += step {
+		var in []float64
+		for k, s := range t {
+			if math.Abs(s-x) <= side {
+				in = append(in, y[k])
+			}
+		}
+		if len(in) > 0 {
+			at = append(at, x)
+			level = append(level, quantile.Of(0.75, in))
+		}
+		if x > t[len(t)-1] {
+			break
+		}
+	}
+	out := make([]float64, len(t))
+	j := 0
+	for k, s := range t {
+		for j+1 < len(at)-1 && at[j+1] < s {
+			j++
+		}
+		if j+1 >= len(at) {
+			out[k] = level[len(level)-1]
+			continue
+		}
+		f := math.Max(0, math.Min(1, (s-at[j])/(at[j+1]-at[j])))
+		out[k] = level[j] + f*(level[j+1]-level[j])
+	}
+	return out
+}

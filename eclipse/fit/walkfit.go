@@ -1,0 +1,69 @@
+package fit
+
+import (
+	"math"
+
+	"gonum.org/v1/gonum/optimize"
+)
+
+// A temper is the walk's four unknown sizes, as natural logarithms.
+type temper [4]float64
+
+const (
+	errorSize = iota // factor on the readings' own variances
+	calmSize         // variance a second that the level gains everywhere
+	roughSize        // factor on the roughness seen
+	slopeSize        // variance a second that the slope gains, s^-3
+	tempers
+)
+
+// temperPriors are wide normal distributions of those logarithms. A clear sky's
+// transmittance wanders by about a thousandth in a minute and bends away from a
+// straight line by a few hundredths in an hour (common practice, no source): a
+// slope walk of q bends by sqrt(q T^3/3) in T.
+var temperPriors = [tempers]prior{
+	errorSize: {0, 0.7},
+	calmSize:  {math.Log(1e-6 / 60), 3},
+	roughSize: {math.Log(0.7), 0.5},
+	slopeSize: {math.Log(3 * 0.03 * 0.03 / (3600 * 3600 * 3600)), 1},
+}
+
+func (w *temper) penalty() float64 {
+	var s float64
+	for i, p := range temperPriors {
+		z := (w[i] - p.mean) / p.sd
+		s += z * z
+	}
+	return s
+}
+
+// walk makes the noise that a temper describes.
+func (w *temper) walk(readings []reading, rough, jump []float64) walk {
+	out := walk{white: make([]float64, len(readings)), level: make([]float64, len(readings)), slope: math.Exp(w[slopeSize])}
+	own, calm, rise := math.Exp(w[errorSize]), math.Exp(w[calmSize]), math.Exp(w[roughSize])
+	for k, r := range readings {
+		out.white[k] = r.own * own
+		if k > 0 {
+			out.level[k] = (calm+rise*rough[k])*(r.t-readings[k-1].t) + jump[k]
+		}
+	}
+	return out
+}
+
+// settle finds the temper of greatest posterior probability with the columns
+// held where they are: restricted maximum likelihood (H. D. Patterson &
+// R. Thompson, Biometrika 58 (1971) 545) with the priors above.
+func (p *problem) settle(start temper) temper {
+	try := func(x []float64) float64 {
+		w := temper(x)
+		f := newWhitener(p.t, w.walk(p.readings, p.rough, p.jump))
+		return p.reg.deviance(f, p.y, p.cols) + w.penalty()
+	}
+	r, err := optimize.Minimize(optimize.Problem{Func: try}, start[:],
+		&optimize.Settings{FuncEvaluations: 160, Converger: &optimize.FunctionConverge{Absolute: 0.02, Iterations: 25}},
+		&optimize.NelderMead{SimplexSize: 1})
+	if r == nil || math.IsInf(r.F, 0) || math.IsNaN(r.F) || (err != nil && len(r.X) != tempers) {
+		return start
+	}
+	return temper(r.X)
+}

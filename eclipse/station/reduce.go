@@ -1,0 +1,156 @@
+package station
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"time"
+
+	"example.org/noonfall/eclipse"
+	"example.org/noonfall/eclipse/canon"
+	"example.org/noonfall/eclipse/fit"
+	"example.org/noonfall/logfile"
+	"example.org/noonfall/sensor"
+	"example.org/noonfall/sun/timescale"
+)
+
+// Options tunes a reduction. The zero value is the recommended setting.
+type Options struct {
+	// Fit is handed to the clock fit.
+	Fit fit.Options
+	// Elements are used instead of the catalogue's, where not nil.
+	Elements *eclipse.Elements
+}
+
+// A Report is everything that a page about a station needs.
+type Report struct {
+	Station *Station
+	// Elements is nil where no eclipse lies within a day of the station's date.
+	Elements      *eclipse.Elements
+	Circumstances eclipse.Circumstances
+	// Curve is nil where the site sees no eclipse.
+	Curve *eclipse.Curve
+	// Files holds the accounting of each log, in the order given.
+	Files []logfile.Report
+	// Records counts the lines with a readable stamp, over all files.
+	Records int
+	// Problems counts the refused lines by kind.
+	Problems map[string]int
+	// Samples are the light readings that went to the fit, ascending in time.
+	Samples []fit.Sample
+	// Events are what the clock did between records: gaps, steps, repeats.
+	Events []logfile.Event
+	// Clock is the fit, nil where it was refused; Refusal says why.
+	Clock   *fit.Result
+	Refusal *Refusal
+	// Warnings are for a person to read.
+	Warnings []string
+
+	chain *sensor.Converter
+}
+
+// A Refusal is the answer where the clock cannot be told.
+type Refusal struct {
+	Reason string // "no eclipse", "not visible here", or one of fit's reasons
+	Detail string
+}
+
+func (r *Refusal) String() string { return r.Reason + ": " + r.Detail }
+
+// Reasons that a station gives before there is anything to fit.
+const (
+	NoEclipse  = "no eclipse"
+	NotVisible = "not visible here"
+)
+
+// Reduce reads a station's logs, lays them over the predicted eclipse and says
+// how wrong the clock was. Files are read one after another, each streamed; what
+// is kept is one small struct a record. A refusal is an answer, in the report:
+// the error is for a station that is not valid, a file that cannot be read, or a
+// layout that cannot be decided.
+func Reduce(ctx context.Context, s *Station, files []File, opt Options) (*Report, error) {
+	if err := s.Validate(); err != nil {
+		return nil, err
+	}
+	r := &Report{Station: s, Problems: map[string]int{}}
+	if err := r.read(ctx, files); err != nil {
+		return nil, err
+	}
+	refusal, err := r.predict(opt)
+	if err != nil {
+		return nil, err
+	}
+	if refusal != nil {
+		r.Refusal = refusal
+		return r, nil
+	}
+	return r, r.fit(ctx, opt)
+}
+
+// predict finds the eclipse and the site's curve.
+func (r *Report) predict(opt Options) (*Refusal, error) {
+	r.Elements = opt.Elements
+	if r.Elements == nil {
+		catalogue, err := canon.Load()
+		if err != nil {
+			return nil, err
+		}
+		day, err := r.Station.Day()
+		if err != nil {
+			return nil, err
+		}
+		r.Elements, err = catalogue.On(day)
+		if none := (*canon.NoEclipseError)(nil); errors.As(err, &none) {
+			return &Refusal{Reason: NoEclipse, Detail: err.Error()}, nil
+		} else if err != nil {
+			return nil, err
+		}
+	}
+	o, err := eclipse.NewObserver(r.Elements, r.Station.Site.Sun(), eclipse.Options{Scale: r.scale()})
+	if err != nil {
+		return nil, err
+	}
+	r.Circumstances = o.Circumstances()
+	if r.Circumstances.Geometry == eclipse.None {
+		return &Refusal{Reason: NotVisible, Detail: "the Moon's shadow passes this site by"}, nil
+	}
+	if r.Circumstances.Seen == eclipse.None {
+		return &Refusal{Reason: NotVisible, Detail: "the Sun is below the horizon throughout the eclipse"}, nil
+	}
+	r.Curve, err = eclipse.NewCurve(o, eclipse.CurveOptions{})
+	return nil, err
+}
+
+func (r *Report) scale() timescale.Scale {
+	if d := r.Station.DeltaT; d != nil {
+		return timescale.FixedDeltaT(*d)
+	}
+	return timescale.Scale{}
+}
+
+// fit hands the samples to the clock fit and takes down a refusal.
+func (r *Report) fit(ctx context.Context, opt Options) error {
+	var err error
+	r.Clock, err = fit.Clock(ctx, r.Samples, r.Curve, opt.Fit)
+	if no := (*fit.Refusal)(nil); errors.As(err, &no) {
+		r.Clock, r.Refusal = nil, &Refusal{Reason: no.Reason.String(), Detail: no.Detail}
+		return nil
+	}
+	if err != nil {
+		return fmt.Errorf("station %q: %w", r.Station.Code, err)
+	}
+	r.Warnings = append(r.Warnings, r.Clock.Warnings...)
+	return nil
+}
+
+// isUnset tells the stamps of a clock that was never set: chips start at 1970,
+// 2000 or thereabouts. Such a stamp says nothing about the eclipse, however
+// far a zone is searched.
+func (r *Report) isUnset(t time.Time) bool {
+	day, err := r.Station.Day()
+	return err == nil && (t.Sub(day) > unsetAfter || day.Sub(t) > unsetAfter)
+}
+
+// unsetAfter is far more than any drift, zone or mistaken day, and less than
+// the years between a chip's epoch and an eclipse.
+const unsetAfter = 300 * 24 * time.Hour

@@ -1,0 +1,132 @@
+package station
+
+import (
+	"bytes"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"time"
+
+	"example.org/noonfall/sensor"
+	"example.org/noonfall/sun"
+)
+
+// Version is the version of a station's JSON that this package writes and reads.
+const Version = 1
+
+// A Station is one logger at one site on the day of one eclipse, as data. Its
+// zero value is refused by Validate, which says what to set.
+type Station struct {
+	Version int    `json:"version"`
+	Code    string `json:"code"` // short name on maps and in tables; no person's name
+	Site    Site   `json:"site"`
+	// Eclipse is the calendar day of greatest eclipse, YYYY-MM-DD; a day either
+	// side finds it too.
+	Eclipse string `json:"eclipse"`
+	// DeltaT overrides TT - UT1, seconds; null for the library's own.
+	DeltaT *float64 `json:"delta_t_s,omitempty"`
+	// Zone is the zone of stamps that carry none: "+02:00" or an IANA name.
+	// Empty means UTC.
+	Zone string `json:"zone,omitempty"`
+	// Chain turns the light column's counts into lux. Null takes the column as
+	// it is: the fit needs no calibration.
+	Chain *sensor.Chain `json:"chain,omitempty"`
+	// Files are the logs, relative to the station's own file.
+	Files []string `json:"files,omitempty"`
+	// Layout overrules what the reader infers.
+	Layout Layout `json:"layout,omitzero"`
+	// Remarks are the owner's words; they leave the station's file in no summary.
+	Remarks string `json:"remarks,omitempty"`
+}
+
+// A Site is sun.Site with units in its keys.
+type Site struct {
+	Lat    float64 `json:"lat_deg"`            // degrees, north positive
+	Lon    float64 `json:"lon_deg"`            // degrees, east positive
+	Height float64 `json:"height_m,omitempty"` // metres above the WGS84 ellipsoid
+}
+
+// Sun is the site as the rest of the library takes it.
+func (s Site) Sun() sun.Site { return sun.Site{Lat: s.Lat, Lon: s.Lon, Height: s.Height} }
+
+// A Layout overrules the reader where its inference must be overruled; empty
+// fields leave it alone.
+type Layout struct {
+	Order   string   `json:"order,omitempty"`   // ymd, dmy or mdy
+	Light   string   `json:"light,omitempty"`   // light column, by name or number from 1
+	Columns []string `json:"columns,omitempty"` // roles of a file without header
+}
+
+// Parse reads a station's JSON. Unknown keys are refused by name, since a
+// mistyped key would be a setting lost.
+func Parse(data []byte) (*Station, error) {
+	d := json.NewDecoder(bytes.NewReader(data))
+	d.DisallowUnknownFields()
+	var s Station
+	if err := d.Decode(&s); err != nil {
+		return nil, fmt.Errorf("station: %w", err)
+	}
+	if s.Version != Version {
+		return nil, fmt.Errorf("station: version is %d, this library reads %d", s.Version, Version)
+	}
+	return &s, s.Validate()
+}
+
+// Validate reports everything that is wrong with the description at once.
+func (s *Station) Validate() error {
+	var faults []error
+	if err := s.Site.Sun().Validate(); err != nil {
+		faults = append(faults, err)
+	}
+	if _, err := s.Day(); err != nil {
+		faults = append(faults, err)
+	}
+	if _, err := ParseZone(s.Zone); err != nil {
+		faults = append(faults, err)
+	}
+	if s.DeltaT != nil && !(*s.DeltaT > -10000 && *s.DeltaT < 100000) {
+		faults = append(faults, fmt.Errorf("delta_t_s is %g, out of any measured or forecast range", *s.DeltaT))
+	}
+	if s.Chain != nil {
+		if err := s.Chain.Validate(); err != nil {
+			faults = append(faults, err)
+		}
+	}
+	if err := errors.Join(faults...); err != nil {
+		return fmt.Errorf("station %q: %w", s.Code, err)
+	}
+	return nil
+}
+
+// Day is the eclipse's calendar day, UTC.
+func (s *Station) Day() (time.Time, error) {
+	t, err := time.Parse(time.DateOnly, s.Eclipse)
+	if err != nil {
+		return t, fmt.Errorf("eclipse is %q, want a day like 2027-08-02", s.Eclipse)
+	}
+	return t, nil
+}
+
+// ParseZone reads a zone: "" and "Z" for UTC, "+HH:MM" for a fixed offset, or
+// an IANA name such as Europe/Madrid.
+func ParseZone(zone string) (*time.Location, error) {
+	switch zone {
+	case "", "Z", "UTC":
+		return time.UTC, nil
+	case "Local":
+		return nil, errors.New("zone Local depends on the machine; name the zone")
+	}
+	if zone[0] == '+' || zone[0] == '-' {
+		t, err := time.Parse("-07:00", zone)
+		if err != nil {
+			return nil, fmt.Errorf("zone is %q, want +HH:MM or an IANA name", zone)
+		}
+		_, offset := t.Zone()
+		return time.FixedZone("UTC"+zone, offset), nil
+	}
+	loc, err := time.LoadLocation(zone)
+	if err != nil {
+		return nil, fmt.Errorf("zone is %q, want +HH:MM or an IANA name: %w", zone, err)
+	}
+	return loc, nil
+}
