@@ -59,7 +59,7 @@ func (p *plan) lightTable(w io.Writer) {
 		fmt.Fprintf(t, "%s\t%.0f\t%.1f %%\t%s lx\t\n", pt.UTC.Round(time.Second).Format(time.TimeOnly), pt.Alt, 100*pt.Obscuration, twoDigits(pt.Lux))
 	}
 	t.Flush()
-	fmt.Fprintf(w, "\nThe sensor must serve from %s to %s lx: a range of 1 to %s.\n", twoDigits(low), twoDigits(high), twoDigits(high/low))
+	fmt.Fprintf(w, "\nThe sensor must serve from %s to %s lx, or %.1f decades.\n", twoDigits(low), twoDigits(high), math.Log10(high/low))
 }
 
 // twoDigits writes a positive number with the digits that a model of the sky can
