@@ -3,61 +3,112 @@
 //
 // # The divider
 //
-// A microcontroller reads a voltage, not a resistance. A photoresistor and a
-// fixed load in series across the supply make one:
+// A microcontroller measures volts. A photoresistor has ohms: ten thousand in a
+// lamp-lit room, tens in the Sun. Solder it in series with an ordinary resistor,
+// the load, between supply and ground, and the two share the supply in proportion
+// to their ohms. The converter (ADC) looks at the point between them, the tap:
 //
-//	            cell on top            cell at the bottom
-//	supply ---- cell ----+             supply ---- load ----+
-//	                     |                                  |
-//	                     +--- ADC                           +--- ADC
-//	                     |                                  |
-//	ground ---- load ----+             ground ---- cell ----+
+//	     cell-on-top                   cell-at-bottom
 //
-//	V/supply = load/(load + cell)      V/supply = cell/(load + cell)
+//	supply ----- cell ----+       supply ----- load ----+
+//	                      |                             |
+//	                      +-- ADC                       +-- ADC
+//	                      |                             |
+//	ground ----- load ----+       ground ----- cell ----+
 //
-// On top the counts rise with light, at the bottom they fall. The converter's
-// own input resistance lies across the lower part and counts as part of it. Where
-// the converter measures against the supply itself ("ratiometric") the supply
-// cancels. The cell's resistance falls with light as a power,
+//	V/supply = load/(load + cell)    V/supply = cell/(load + cell)
+//	cell = load (supply/V - 1)       cell = load V/(supply - V)
 //
-//	R = R10 (E / 10 lx)^-gamma,  in parallel with its dark resistance
+// On top the counts rise with light, at the bottom they fall; nothing else
+// differs. A few consequences decide whether an eclipse can be recorded:
 //
-// and a phototransistor's current rises in proportion to it until the voltage
-// across the load has used up the supply. A digital sensor gives lux itself.
+//   - The tap moves most where the cell's ohms equal the load's. With a load R the
+//     reading is fine for a decade or two of light around cell = R and poor elsewhere.
+//   - Between a least and a greatest resistance the swing is widest with the load at
+//     their geometric mean, sqrt(least greatest).
+//   - The load of 1 kohm that circuits commonly show is for indoors: with a cell of
+//     10 kohm at 10 lx a single count of 4096 is 2 % of full Sun, inside most
+//     converters' dead zone. 47 to 100 ohm, or a diffuser in front, suits the Sun, and a
+//     large load suits totality: five decades want two sensors.
+//   - A small load in full Sun carries current: Steps gives it. The cell and the load
+//     warm by volts times amperes; a cell bears about 0.1 W (from memory).
 //
-// A [Chain] describes the parts; Compile checks it once and gives a [Converter]:
+// A converter that measures against the supply itself ("ratiometric") sees the
+// share and not the volts, and a tired battery does no harm. One with a reference of
+// its own needs both voltages, and their uncertainties enter. The converter's input
+// has a resistance to ground that lies across the lower half: 1 Mohm across 1 kohm
+// makes the cell look 0.1 % too large. Give InputOhm and it is allowed for.
+//
+// # From ohms or amperes to lux
+//
+// A photoresistor follows a power of the light, with a dark resistance beside it:
+//
+//	1/R = 1/dark + (E / 10 lx)^gamma / R10
+//
+// On paper with two logarithmic scales that is a straight line of slope -gamma. A
+// phototransistor's current is proportional to light, V = S E load, until the voltage
+// across the load has used up the supply. A digital sensor gives lux, with a ceiling.
+//
+// # Use
 //
 //	chain := sensor.Chain{
-//		ADC:    sensor.ADC{Bits: 12, ReferenceV: 3.3, Ratiometric: true},
-//		Divider: &sensor.Divider{SupplyV: 3.3, LoadOhm: 1000, CellOnTop: true,
+//		ADC: sensor.ADC{Bits: 12, Ratiometric: true},
+//		Divider: &sensor.Divider{Wiring: sensor.CellOnTop, SupplyV: 3.3, LoadOhm: 100,
 //			Cell: sensor.Photoresistor{R10Ohm: 10e3, Gamma: 0.7}},
 //	}
-//	c, err := chain.Compile()
-//	r := c.Lux(2929)  // 1000 lx, with its uncertainty and a status
+//	c, err := chain.Compile() // checks once; a zero Chain is refused
+//	r := c.Lux(822)           // 1000 lx, its uncertainties, and a status
+//
+// # Numbers and bounds
+//
+// A count in a dead zone of the converter, at an end code, beyond the light that
+// the cell's law is good for, or within a count of darkness is no number. Its
+// Reading is a bound: TooDark means at most Lux, Saturated at least Lux. Range
+// gives both bounds. A reading of NaN is Missing.
 //
 // # Uncertainty
 //
-// A [Reading] carries a standard uncertainty after JCGM 100:2008 (GUM): what the
-// counting does to one reading and no other (RandomU), and what the parts'
-// tolerances do to all readings alike (the rest of LuxU). The two must be kept
-// apart: a load that is 5 % off shifts a whole log, and moves no eclipse in time.
-// A reading at a rail of the converter is a bound: its Status says so and Lux
-// holds the bound.
+// LuxU is a combined standard uncertainty after JCGM 100:2008 (GUM), first order.
+// It has two parts that must not be mixed. RandomU is noise and rounding, new with
+// every reading: means and fits beat it down. CommonU is what load, cell, supply,
+// reference, offset and gain leave open, the same for a whole log: a load that is 5 %
+// off moves all of a log's lux by 7 % and an eclipse's minimum by no second.
 //
-// The propagation is linear in the logarithm of the light. Where one step of
-// counts is more than a third of the light, at the dark end, the true spread is
-// lopsided and RandomU is no more than an indication.
+// A printed tolerance a is a rectangular distribution, a/sqrt 3. Fields in ...LnU are
+// standard uncertainties of a natural logarithm, about relative ones: 0.1 is 10 %. A
+// cause that acts in two places (a supply that is the reference too, an exponent
+// fitted together with R10) is added up before it is squared.
+//
+// The derivatives agree with differences of the whole chain to 1e-6, by a witness
+// that reproduces GUM's example H.2; the converter agrees with Ohm's law resistor
+// by resistor to 1e-9; lux and counts come back from each other to 1e-9.
 //
 // # Limits
 //
-// Catalogue curves of photoresistors hold between about 1 and 1000 lx; in full
-// Sun they are an extrapolation. Their reading depends on the light seen before,
-// for minutes, and on temperature, up to 1 % a kelvin in dim light. Two cells of
-// one type differ by a factor of two: calibrate yours.
+// The propagation is linear in ln lux. Where CommonU or RandomU is more than about a
+// third of Lux the true spread is lopsided, with the longer tail on the bright side.
+//
+// Photoresistors remember light for minutes and drift up to 1 % a kelvin in dim
+// light; their law holds between about 1 and 1000 lx and is an extrapolation in full
+// Sun; two cells of one type differ by a factor of two (all from memory). None of that
+// is in LuxU unless you put it into R10LnU and GammaU: an exponent off by 0.05 of 0.65
+// is a factor of two at 100,000 lx. Calibrate your own cell. Lux is defined for a
+// cosine receiver and the eye's colours; a lens or a leak of infrared is in no field.
+// Sampling itself wants a source under about 10 kohm (from memory): a larger load
+// needs a capacitor at the tap, and then the light's fastest second suffers.
 //
 // # Wiring
 //
-// Keep to the supply's rated voltage, fuse or limit a battery that can deliver
-// more than the wiring bears, and let nobody without training work on anything
-// that is connected to the mains: local codes and qualified people come first.
+// All of this is for a few volts from a battery. Take the supply off before you
+// solder or change a part. Never let the tap exceed the input's rated voltage. Fuse a
+// battery that can deliver more than the wiring bears, and mind it in the heat of the
+// Sun. Keep away from the mains: what is connected to them, or fixed to a building, is
+// for qualified people under your local codes.
+//
+// # Sources
+//
+// JCGM 100:2008, Guide to the expression of uncertainty in measurement: 4.2.3, 4.3.7,
+// 5.1.2, 5.2.2, F.2.2.1, example H.2. W. R. Bennett, Bell Syst. Tech. J. 27 (1948) 446,
+// for rounding as noise. The divider is Ohm's law; figures for parts are catalogue
+// words from memory where they say so.
 package sensor

@@ -1,19 +1,24 @@
 package sensor
 
-import "fmt"
+import (
+	"fmt"
+	"math"
+)
 
-// A Status tells a number from a bound.
+// A Status tells a number from a bound. The zero value is a number.
 type Status uint8
 
-// The statuses. The zero value is a number.
+// The statuses.
 const (
 	OK        Status = iota
 	TooDark          // the light is at most Reading.Lux
 	Saturated        // the light is at least Reading.Lux
+	Missing          // there was no count (NaN); Reading.Lux is NaN
 )
 
-var statusNames = [...]string{OK: "ok", TooDark: "too dark", Saturated: "saturated"}
+var statusNames = [...]string{OK: "ok", TooDark: "too dark", Saturated: "saturated", Missing: "missing"}
 
+// String is one of "ok", "too dark", "saturated" and "missing".
 func (s Status) String() string {
 	if int(s) < len(statusNames) {
 		return statusNames[s]
@@ -21,11 +26,20 @@ func (s Status) String() string {
 	return fmt.Sprintf("status %d", uint8(s))
 }
 
-// A Reading is one sample turned into light.
+// A Reading is one logged value turned into light.
+//
+// Both uncertainties are standard ones (68 %, not 95 %). What lies behind a
+// RandomU is new with every reading, so that a mean of many is better than one;
+// what lies behind the rest of LuxU is the same for a whole log, so that it is not.
 type Reading struct {
-	Lux float64 // illuminance, lx; a bound where Status is not OK
-	// LuxU is the standard uncertainty, lx, of all causes; RandomU is the part
-	// that is this sample's own: counting and rounding.
-	LuxU, RandomU float64
-	Status        Status
+	Lux     float64 // illuminance, lx; a bound, 0 or more, where Status is TooDark or Saturated
+	LuxU    float64 // lx, all causes; of the bound itself where Lux is one
+	RandomU float64 // lx, the part that is this reading's own: noise and rounding; 0 for a bound
+	Status  Status
+}
+
+// CommonU is the part of LuxU, lx, that all readings of one logger share: what
+// its parts' tolerances and its calibration leave open.
+func (r Reading) CommonU() float64 {
+	return math.Sqrt(math.Max(0, (r.LuxU-r.RandomU)*(r.LuxU+r.RandomU)))
 }

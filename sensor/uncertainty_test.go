@@ -1,0 +1,238 @@
+package sensor
+
+import (
+	"encoding/csv"
+	"math"
+	"os"
+	"strconv"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+	"gonum.org/v1/gonum/stat"
+)
+
+// propagate is JCGM 100 eq. 13 with every derivative by differences: u_c of f for
+// inputs x with standard uncertainties u and correlations r. It knows nothing of
+// circuits, and is the witness for the derivatives worked out by hand.
+func propagate(f func(x []float64) float64, x, u []float64, r func(i, j int) float64) float64 {
+	c := make([]float64, len(x)) // derivative times uncertainty
+	for i := range x {
+		const h = 1e-4
+		at := func(k float64) float64 {
+			moved := append([]float64(nil), x...)
+			moved[i] += k * h * u[i]
+			return f(moved)
+		}
+		c[i] = (8*(at(1)-at(-1)) - (at(2) - at(-2))) / (12 * h)
+	}
+	sum := 0.0
+	for i := range x {
+		for j := range x {
+			rij := 1.0
+			if i != j {
+				rij = r(i, j)
+			}
+			sum += c[i] * c[j] * rij
+		}
+	}
+	return math.Sqrt(sum)
+}
+
+// JCGM 100 H.2, resistance, reactance and impedance measured together: the
+// witness itself against the published example.
+func TestWitnessAgainstGUM(t *testing.T) {
+	f, err := os.Open("../testdata/references/gum_h2.csv")
+	require.NoError(t, err)
+	defer f.Close()
+	all, err := csv.NewReader(f).ReadAll()
+	require.NoError(t, err)
+	require.Len(t, all, 1+5)
+	var data [3][]float64 // V, mA, rad
+	for _, row := range all[1:] {
+		for i := range data {
+			v, err := strconv.ParseFloat(row[i+1], 64)
+			require.NoError(t, err)
+			data[i] = append(data[i], v)
+		}
+	}
+	var x, u []float64
+	for i := range data {
+		x = append(x, stat.Mean(data[i], nil))
+		u = append(u, stat.StdErr(stat.StdDev(data[i], nil), float64(len(data[i]))))
+	}
+	r := func(i, j int) float64 { return stat.Correlation(data[i], data[j], nil) }
+	for _, tt := range []struct {
+		name    string
+		f       func(x []float64) float64
+		want, u float64
+	}{
+		{"R", func(x []float64) float64 { return 1e3 * x[0] / x[1] * math.Cos(x[2]) }, 127.732, 0.07107},
+		{"X", func(x []float64) float64 { return 1e3 * x[0] / x[1] * math.Sin(x[2]) }, 219.847, 0.29558},
+		{"Z", func(x []float64) float64 { return 1e3 * x[0] / x[1] }, 254.260, 0.23634},
+	} { // source: JCGM 100:2008 H.2, 0.071, 0.295, 0.236; further digits recomputed from its data
+		if got := tt.f(x); !(math.Abs(got-tt.want) <= 0.5e-3) {
+			t.Errorf("%s %.4f ohm, want %.3f", tt.name, got, tt.want)
+		}
+		if got := propagate(tt.f, x, u, r); !(math.Abs(got-tt.u) <= 0.5e-5) {
+			t.Errorf("%s: u %.6f ohm, want %.5f", tt.name, got, tt.u)
+		}
+	}
+}
+
+// cause is one uncertain part of a chain: how to move it by k standard uncertainties.
+type cause struct {
+	name string
+	move func(c *Chain, k float64)
+}
+
+func adcCauses() []cause {
+	return []cause{
+		{"reference", func(c *Chain, k float64) { c.ADC.ReferenceV += k * c.ADC.ReferenceU }},
+		{"input", func(c *Chain, k float64) { c.ADC.InputOhm *= math.Exp(k * c.ADC.InputLnU) }},
+		{"offset", func(c *Chain, k float64) { c.ADC.OffsetCounts += k * c.ADC.OffsetU }},
+		{"nonlinearity", func(c *Chain, k float64) { c.ADC.OffsetCounts += k * c.ADC.NonlinearityCounts / math.Sqrt(3) }},
+		{"gain", func(c *Chain, k float64) { c.ADC.Gain *= math.Exp(k * c.ADC.GainLnU) }},
+	}
+}
+
+func dividerCauses() []cause {
+	return append(adcCauses(),
+		cause{"supply", func(c *Chain, k float64) {
+			c.Divider.SupplyV += k * c.Divider.SupplyU
+			if c.ADC.Ratiometric {
+				c.ADC.ReferenceV = c.Divider.SupplyV
+			}
+		}},
+		cause{"load", func(c *Chain, k float64) {
+			c.Divider.LoadOhm *= math.Exp(k * c.Divider.LoadTolerance / math.Sqrt(3))
+		}},
+		cause{"R10", func(c *Chain, k float64) { c.Divider.Cell.R10Ohm *= math.Exp(k * c.Divider.Cell.R10LnU) }},
+		cause{"gamma", func(c *Chain, k float64) { c.Divider.Cell.Gamma += k * c.Divider.Cell.GammaU }},
+		cause{"dark", func(c *Chain, k float64) { c.Divider.Cell.DarkOhm *= math.Exp(k * c.Divider.Cell.DarkLnU) }},
+	)
+}
+
+func transistorCauses() []cause {
+	return append(adcCauses(),
+		cause{"supply", func(c *Chain, k float64) {
+			c.Phototransistor.SupplyV += k * c.Phototransistor.SupplyU
+			if c.ADC.Ratiometric {
+				c.ADC.ReferenceV = c.Phototransistor.SupplyV
+			}
+		}},
+		cause{"load", func(c *Chain, k float64) {
+			c.Phototransistor.LoadOhm *= math.Exp(k * c.Phototransistor.LoadTolerance / math.Sqrt(3))
+		}},
+		cause{"sensitivity", func(c *Chain, k float64) {
+			c.Phototransistor.AmperesPerLux *= math.Exp(k * c.Phototransistor.AmperesPerLuxLnU)
+		}},
+	)
+}
+
+// Every hand-made derivative against differences of the whole chain: move one
+// part, compile again, read the same count.
+func TestCommonUncertainty(t *testing.T) {
+	ratiometric := func(c Chain) Chain {
+		c.ADC.Ratiometric, c.ADC.ReferenceV, c.ADC.ReferenceU = true, 3.3, 0
+		return c
+	}
+	photo := transistor(220)
+	photo.ADC = real(CellOnTop).ADC
+	p := photo.Phototransistor
+	p.LoadTolerance, p.AmperesPerLuxLnU, p.SupplyU = 0.05, 0.3, 0.03
+	for _, tt := range []struct {
+		name   string
+		chain  Chain
+		causes []cause
+	}{
+		{"on top, fixed reference", real(CellOnTop), dividerCauses()},
+		{"at bottom, fixed reference", real(CellAtBottom), dividerCauses()},
+		{"on top, ratiometric", ratiometric(real(CellOnTop)), dividerCauses()},
+		{"at bottom, ratiometric", ratiometric(real(CellAtBottom)), dividerCauses()},
+		{"transistor, fixed reference", photo, transistorCauses()},
+		{"transistor, ratiometric", ratiometric(photo), transistorCauses()},
+	} {
+		t.Run(tt.name, func(t *testing.T) {
+			conv := compile(t, tt.chain)
+			for i := 1; i < 10; i++ {
+				counts := conv.low + float64(i)/10*(conv.high-conv.low)
+				one := make([]float64, len(tt.causes))
+				for i := range one {
+					one[i] = 1
+				}
+				log := func(k []float64) float64 {
+					c := tt.chain
+					if d := c.Divider; d != nil {
+						moved := *d
+						c.Divider = &moved
+					} else {
+						moved := *c.Phototransistor
+						c.Phototransistor = &moved
+					}
+					for i, cause := range tt.causes {
+						cause.move(&c, k[i])
+					}
+					return math.Log(compile(t, c).number(counts).Lux)
+				}
+				want := propagate(log, make([]float64, len(one)), one, func(i, j int) float64 {
+					if pair := tt.causes[i].name + tt.causes[j].name; pair == "R10gamma" || pair == "gammaR10" {
+						return tt.chain.Divider.Cell.R10GammaR
+					}
+					return 0
+				})
+				r := conv.Lux(counts)
+				if got := r.CommonU() / r.Lux; r.Status != OK || !(math.Abs(got/want-1) <= 1e-6) { // differences leave about 1e-9
+					t.Errorf("%g counts, %.4g lx: common part %.9f, want %.9f", counts, r.Lux, got, want)
+				}
+			}
+		})
+	}
+}
+
+// RandomU is the slope of light over counts times the uncertainty of a count.
+func TestRandomUncertainty(t *testing.T) {
+	for name, c := range chains() {
+		conv := compile(t, c)
+		for i := 1; i < 10; i++ {
+			counts := conv.low + float64(i)/10*(conv.high-conv.low)
+			u := math.Sqrt(conv.readVar) * conv.full
+			// A wide step and a scale: a count's own uncertainty is lost in a double's digits.
+			wide := (conv.high - conv.low) / 1000
+			want := u / wide * propagate(func(x []float64) float64 { return conv.number(x[0]).Lux }, []float64{counts}, []float64{wide}, nil)
+			if got := conv.Lux(counts).RandomU; !(math.Abs(got/want-1) <= 1e-6) {
+				t.Errorf("%s, %g counts: %.9g lx, want %.9g", name, counts, got, want)
+			}
+		}
+	}
+}
+
+// Single causes whose effect is known in closed form.
+func TestSingleCauses(t *testing.T) {
+	relative := func(c Chain, lux float64) float64 {
+		conv := compile(t, c)
+		r := conv.Lux(conv.Counts(lux))
+		return r.CommonU() / r.Lux
+	}
+	tolerance := bench(CellOnTop)
+	tolerance.Divider.LoadTolerance = 0.05
+	gamma := bench(CellOnTop)
+	gamma.Divider.Cell.Gamma, gamma.Divider.Cell.GammaU = 0.65, 0.05
+	supply := bench(CellOnTop)
+	supply.Divider.SupplyU = 0.1
+	for _, tt := range []struct {
+		name           string
+		chain          Chain
+		lux, want, tol float64
+		source         string
+	}{
+		{"load of 5 %", tolerance, 10, 0.05 / math.Sqrt(3) / 0.7, 1e-9, "dR/R = dRL/RL, 5/gamma % of light; a/sqrt 3, JCGM 100 eq. 7"},
+		{"load of 5 %", tolerance, 10e3, 0.05 / math.Sqrt(3) / 0.7, 1e-9, "the same at any light"},
+		{"gamma", gamma, 100e3, math.Log(2.03), 0.0025, "0.05 of 0.65 shifts 100 klx by 2.03 = exp(0.0769 x 9.21)"},
+		{"gamma at its pivot", gamma, 10, 0, 1e-9, "no shift at 10 lx"},
+		{"supply, ratiometric", supply, 100, 0, 1e-9, "supply drift cancels"},
+	} {
+		if got := relative(tt.chain, tt.lux); !(math.Abs(got-tt.want) <= tt.tol) {
+			t.Errorf("%s at %g lx: %.6f, want %.6f ± %g (%s)", tt.name, tt.lux, got, tt.want, tt.tol, tt.source)
+		}
+	}
+}
