@@ -8,9 +8,6 @@ import (
 
 //go:generate go run ./internal/genterms -in ../testdata/references -out terms_table.go
 
-// A term is A cos(B + C t), t in Julian millennia of TT from J2000.0.
-type term struct{ a, b, c float64 }
-
 // A Place is the Sun as seen from the Earth's centre, referred to the true
 // equator and equinox of date, with light time and aberration applied.
 type Place struct {
@@ -28,7 +25,7 @@ type Place struct {
 // 2100 (see the package comment for what was measured).
 func Apparent(t timescale.TT) Place {
 	millennia := t.Centuries() / 10
-	l, b, r := series(earthL, millennia), series(earthB, millennia), series(earthR, millennia)
+	l, b, r := earth(millennia)
 	Δψ, Δε := nutation(t.Centuries())
 	ε := (meanObliquity(millennia/10) + Δε) * deg
 	sinε, cosε := math.Sincos(ε)
@@ -48,19 +45,6 @@ func Apparent(t timescale.TT) Place {
 
 // aberration of the Sun at one astronomical unit, arcsec (report cited, eq. 26).
 const aberration = 20.4898
-
-// series sums the powers of t (report cited, eqs. 9 to 12): radians or au.
-func series(powers [][]term, t float64) float64 {
-	var sum float64
-	for i := len(powers) - 1; i >= 0; i-- {
-		var s float64
-		for _, k := range powers[i] {
-			s += k.a * math.Cos(k.b+k.c*t)
-		}
-		sum = sum*t + s
-	}
-	return sum / 1e8
-}
 
 // wrap brings degrees into [0, 360). A negative remainder too small to show
 // beside 360 counts as none.

@@ -16,26 +16,35 @@ type Site struct {
 
 // A RangeError is a value outside the range in which it means anything.
 type RangeError struct {
-	Field           string
-	Value, Min, Max float64
+	Field           string  // type and field, as in "Site.Lat"
+	Value, Min, Max float64 // in the field's own unit
 }
 
 func (e *RangeError) Error() string {
 	return fmt.Sprintf("%s is %g, want a number from %g to %g", e.Field, e.Value, e.Min, e.Max)
 }
 
-// Validate returns a *RangeError for the first field that is out of range, NaN included.
+// Validate returns a *RangeError for the first field that is out of range, NaN
+// included. A longitude of 360 is refused: it is 0.
 func (s Site) Validate() error {
-	for _, f := range []RangeError{
-		{"Site.Lat", s.Lat, -90, 90},
-		{"Site.Lon", s.Lon, -180, 360},
-		{"Site.Height", s.Height, -500, 9000},
-	} {
-		if !(f.Value >= f.Min && f.Value <= f.Max) {
-			return &f
-		}
+	if e := outside("Site.Lat", s.Lat, -90, 90); e != nil {
+		return e
+	}
+	if e := outside("Site.Lon", s.Lon, -180, math.Nextafter(360, 0)); e != nil {
+		return e
+	}
+	if e := outside("Site.Height", s.Height, -500, 9000); e != nil {
+		return e
 	}
 	return nil
+}
+
+// outside returns nil where the value is in the closed range.
+func outside(field string, v, low, high float64) *RangeError {
+	if v >= low && v <= high { // false for NaN
+		return nil
+	}
+	return &RangeError{Field: field, Value: v, Min: low, Max: high}
 }
 
 // The WGS84 ellipsoid (NIMA TR8350.2, 2000).

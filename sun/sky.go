@@ -3,30 +3,46 @@ package sun
 import "math"
 
 // A Sky is a clear sky as a model: what falls on the ground when nothing but
-// air is in the way. The zero value is the standard clear sky. It is a mean: a
-// real clear sky at one instant may differ by a third either way, and by a
-// factor of two at low Sun (the recommended practice that it is taken from says
-// so of itself).
+// air is in the way. The zero value is the standard clear sky. Safe to copy and
+// to share.
+//
+// It is a mean of many clear days. The recommended practice that it is taken
+// from says of itself that an instant may differ by a factor of two; the Sun
+// above ten degrees in a sky without cloud or haze usually stays within a third
+// (common practice, no source). Twilight is good to a factor of two.
 type Sky struct {
-	// Extinction is the loss in one air mass, as a natural logarithm; zero
-	// means 0.21, clear.
+	// Extinction is the loss of the direct beam in one air mass, as a natural
+	// logarithm, [0, 2]. Zero means 0.21, clear; 0.15 is mountain air, 0.3 to
+	// 0.4 haze (common practice, no source).
 	Extinction float64
 	// Extraterrestrial is the Sun's illuminance above the air at one
-	// astronomical unit, lx; zero means 127500.
+	// astronomical unit, lx, [0, 200000]. Zero means 127500. Published values go
+	// up to 133300, but the standard extinction was fitted with 127500.
 	Extraterrestrial float64
 }
 
-// Light is what falls on a sensor, lx.
+// Validate returns a *RangeError for the first field that is out of range, NaN included.
+func (s Sky) Validate() error {
+	if e := outside("Sky.Extinction", s.Extinction, 0, 2); e != nil {
+		return e
+	}
+	if e := outside("Sky.Extraterrestrial", s.Extraterrestrial, 0, 200000); e != nil {
+		return e
+	}
+	return nil
+}
+
+// Light is what falls on a sensor, lx. Each part is continuous in the Sun's
+// altitude; Sky and Global never fall as the Sun climbs.
 type Light struct {
-	Direct           float64 // on a surface that faces the Sun
+	Direct           float64 // from the disc, on a surface that faces the Sun
 	DirectHorizontal float64 // the same on the horizontal
 	Sky              float64 // from the sky, on the horizontal
 	Global           float64 // DirectHorizontal + Sky
 }
 
 // The standard clear sky: IES, "Recommended practice for the calculation of
-// daylight availability", J. Illum. Eng. Soc. 13 (1984) 381. The two constants
-// belong together.
+// daylight availability", J. Illum. Eng. Soc. 13 (1984) 381.
 const (
 	standardExtinction = 0.21
 	standardSun        = 127500.0 // lx
@@ -34,24 +50,19 @@ const (
 	skyRise            = 15500.0  // lx, times the square root of sin h
 )
 
-// twilight continues the sky's light below the horizon: true altitude of the
-// Sun's centre in degrees, natural logarithm of lx on the horizontal. Between
-// the rows it is straight, which is within a factor of two of measured twilights
-// (common practice, no source for the interpolation).
-var twilight = []struct {
-	alt, lux float64
-	source   string
-}{
-	{-18, 0.002, "moonless clear night, testdata/references/natural_illuminance.csv"},
-	{-12, 0.008, "end of nautical twilight, from memory"},
-	{-6, 3.4, "end of civil twilight, the same table"},
-	{-0.8333, 400, "sunrise or sunset on a clear day, the same table"},
-}
+// semidiameter of the Sun at one astronomical unit, degrees: 959.63 arcsec (A.
+// Auwers 1891, the almanacs' value).
+const semidiameter = 959.63 / 3600
 
 // Illuminance returns the clear sky's light for the Sun's centre at a true
-// altitude in degrees and a distance in astronomical units. Standard refraction
-// is applied for the path through the air. The light is continuous and rises
-// with altitude from -18 degrees, below which it stays as it is.
+// altitude, degrees (of the geometric Sun: standard refraction is added here for
+// the path through the air), and at a distance, astronomical units, above zero.
+//
+// With the centre apparently above the horizon the light is the recommended
+// practice's with the air mass of [AirMass]; below, it is twilight, joined at the
+// 800 lx that the practice gives for a sky whose Sun is on the horizon. While the
+// horizon cuts the disc, Direct is the visible part of it. Under -18 degrees the
+// light stays as it is.
 func (s Sky) Illuminance(trueAlt, distance float64) Light {
 	if s.Extinction == 0 {
 		s.Extinction = standardExtinction
@@ -61,54 +72,22 @@ func (s Sky) Illuminance(trueAlt, distance float64) Light {
 	}
 	near := 1 / (distance * distance)
 	h := trueAlt + StandardAir().Refraction(trueAlt)
-	if h <= 0 {
-		dim := s.dusk(trueAlt) * near
-		return Light{Sky: dim, Global: dim}
-	}
-	sinh := math.Sin(h * deg)
-	direct := s.Extraterrestrial * near * math.Exp(-s.Extinction*AirMass(h))
-	l := Light{
-		Direct:           direct,
-		DirectHorizontal: direct * sinh,
-		Sky:              (skyAtHorizon + skyRise*math.Sqrt(sinh)) * near,
+	beam := s.Extraterrestrial * near * math.Exp(-s.Extinction*AirMass(h))
+	l := Light{Direct: beam * risen(h/semidiameter*distance)}
+	if h > 0 {
+		sinh := math.Sin(h * deg)
+		l.DirectHorizontal = l.Direct * sinh
+		l.Sky = (skyAtHorizon + skyRise*math.Sqrt(sinh)) * near
+	} else {
+		l.Sky = dusk(trueAlt) * near
 	}
 	l.Global = l.DirectHorizontal + l.Sky
 	return l
 }
 
-// dusk reads the twilight table, joined to the sky's 800 lx where the centre
-// appears on the horizon.
-func (s Sky) dusk(alt float64) float64 {
-	first := twilight[0]
-	if !(alt > first.alt) {
-		return first.lux
-	}
-	a := first
-	for _, b := range twilight[1:] {
-		if alt <= b.alt {
-			return between(alt, a.alt, a.lux, b.alt, b.lux)
-		}
-		a = b
-	}
-	return between(alt, a.alt, a.lux, onHorizon, skyAtHorizon)
-}
-
-// onHorizon is the true altitude whose standard refraction lifts it to zero.
-var onHorizon = func() float64 {
-	lo, hi := -1.0, 0.0
-	for range 60 {
-		m := (lo + hi) / 2
-		if m+StandardAir().Refraction(m) > 0 {
-			hi = m
-		} else {
-			lo = m
-		}
-	}
-	return lo
-}()
-
-// between interpolates the logarithm.
-func between(x, x0, y0, x1, y1 float64) float64 {
-	f := math.Max(0, math.Min(1, (x-x0)/(x1-x0)))
-	return math.Exp(math.Log(y0) + f*(math.Log(y1)-math.Log(y0)))
+// risen is the part of the disc above a straight horizon, x the centre's height
+// over it in radii of the disc.
+func risen(x float64) float64 {
+	x = math.Max(-1, math.Min(1, x))
+	return 1 - (math.Acos(x)-x*math.Sqrt(1-x*x))/math.Pi
 }
