@@ -98,6 +98,44 @@ func TestBounds(t *testing.T) {
 	}
 }
 
+// Within a count of what darkness reads nothing is light, wherever darkness is.
+func TestDarkness(t *testing.T) {
+	for _, w := range []Wiring{CellOnTop, CellAtBottom} {
+		c := bench(w)
+		c.Divider.LoadOhm, c.Divider.Cell.DarkOhm = 1e5, 3e5
+		conv := compile(t, c)
+		dark, toLight := 1024.0, 1.0 // load over load and dark: a quarter of 4096
+		if w == CellAtBottom {
+			dark, toLight = 3072, -1
+		}
+		for _, r := range []struct {
+			beyond float64 // counts from darkness towards light
+			status Status
+		}{{-500, TooDark}, {0, TooDark}, {0.99, TooDark}, {1.01, OK}, {500, OK}} {
+			got := conv.Lux(dark + toLight*r.beyond)
+			if got.Status != r.status || !(got.Lux > 0) {
+				t.Errorf("%s, %g counts lighter than dark: %+v, want %v", w, r.beyond, got, r.status)
+			}
+		}
+	}
+}
+
+// Where the reading is a bound, so are the steps before it.
+func TestStepsOfABound(t *testing.T) {
+	for name, c := range chains() {
+		conv := compile(t, c)
+		for _, r := range []struct{ beyond, end float64 }{{conv.low - 1, conv.low}, {conv.high + 1, conv.high}} {
+			got, want := conv.Steps(r.beyond), conv.Steps(r.end)
+			if got.Volts != want.Volts || got.Ohms != want.Ohms || got.Amperes != want.Amperes || got.Reading.Status == OK || got.Reading.Lux != want.Reading.Lux {
+				t.Errorf("%s: %+v beyond the end, %+v at it", name, got, want)
+			}
+		}
+		if s := conv.Steps(math.NaN()); s.Reading.Status != Missing || c.Digital == nil && !math.IsNaN(s.Volts) {
+			t.Errorf("%s: %+v from no count", name, s)
+		}
+	}
+}
+
 // A stated limit of the cell's law is a bound before the rail is.
 func TestMaxLux(t *testing.T) {
 	for _, w := range []Wiring{CellOnTop, CellAtBottom} {

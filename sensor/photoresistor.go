@@ -28,9 +28,11 @@ type Photoresistor struct {
 }
 
 const (
-	lawLux     = 10    // lx, the light that R10Ohm is quoted at
-	brightLux  = 200e3 // lx: sunlight outside the atmosphere is 127.5 to 133.8 klx (IES 1984; S. Darula et al. 2005, from memory)
-	endlessLux = 1e12  // lx, stands for any light too bright to matter
+	lawLux = 10 // lx, the light that R10Ohm is quoted at
+	// Outside the atmosphere sunlight is 127.5 klx (IES 1984) to 133.3 klx (S. Darula,
+	// R. Kittler & C. Gueymard, Solar Energy 79 (2005) 559); the rest is for lit clouds.
+	brightLux  = 200e3
+	endlessLux = 1e12 // lx, stands for any light too bright to matter
 )
 
 // Ohms is the cell's resistance in a light of lux, ohms; +Inf in darkness where

@@ -136,10 +136,10 @@ func TestCommonUncertainty(t *testing.T) {
 		c.ADC.Ratiometric, c.ADC.ReferenceV, c.ADC.ReferenceU = true, 3.3, 0
 		return c
 	}
-	photo := transistor(220)
+	photo := transistor(20e3) // large beside the input, so that the input is felt
 	photo.ADC = real(CellOnTop).ADC
 	p := photo.Phototransistor
-	p.LoadTolerance, p.AmperesPerLuxLnU, p.SupplyU = 0.05, 0.3, 0.03
+	p.LoadTolerance, p.AmperesPerLuxLnU, p.SupplyU = 0.05, 0.02, 0.03
 	for _, tt := range []struct {
 		name   string
 		chain  Chain
