@@ -94,6 +94,9 @@ var observed = [...]node{
 	{43874, 49.5861495}, // 1979-01-01
 	{44055, 50.1018531}, // 1979-07-01
 	{44239, 50.5387068}, // 1980-01-01
+	// IERS Rapid Service, finals2000A.all (Bulletins A and B)
+	{44285, 50.6540}, // 1980-02-16
+	// US Naval Observatory, deltat.data
 	{44421, 50.9761148}, // 1980-07-01
 	{44605, 51.3807849}, // 1981-01-01
 	{44786, 51.8133335}, // 1981-07-01
@@ -117,74 +120,144 @@ var observed = [...]node{
 	{48073, 57.2226068}, // 1990-07-01
 	{48257, 57.5653127}, // 1991-01-01
 	{48438, 57.9575663}, // 1991-07-01
+	// IERS Rapid Service, finals2000A.all (Bulletins A and B)
+	{48448, 57.9702}, // 1991-07-11
+	// US Naval Observatory, deltat.data
 	{48622, 58.3091659}, // 1992-01-01
 	{48804, 58.7409628}, // 1992-07-01
 	{48988, 59.1218414}, // 1993-01-01
 	{49169, 59.5849787}, // 1993-07-01
 	{49353, 59.9844537}, // 1994-01-01
+	// IERS Rapid Service, finals2000A.all (Bulletins A and B)
+	{49482, 60.3033}, // 1994-05-10
+	// US Naval Observatory, deltat.data
 	{49534, 60.4011891}, // 1994-07-01
 	{49718, 60.7853482}, // 1995-01-01
 	{49899, 61.2453891}, // 1995-07-01
+	// IERS Rapid Service, finals2000A.all (Bulletins A and B)
+	{50014, 61.4570}, // 1995-10-24
+	// US Naval Observatory, deltat.data
 	{50083, 61.6286593}, // 1996-01-01
 	{50265, 61.9968743}, // 1996-07-01
 	{50449, 62.2950486}, // 1997-01-01
+	// IERS Rapid Service, finals2000A.all (Bulletins A and B)
+	{50516, 62.4179}, // 1997-03-09
+	// US Naval Observatory, deltat.data
 	{50630, 62.6570739}, // 1997-07-01
 	{50814, 62.9658689}, // 1998-01-01
+	// IERS Rapid Service, finals2000A.all (Bulletins A and B)
+	{50870, 63.0731}, // 1998-02-26
+	// US Naval Observatory, deltat.data
 	{50995, 63.2844088}, // 1998-07-01
 	{51179, 63.4673369}, // 1999-01-01
 	{51360, 63.6641815}, // 1999-07-01
+	// IERS Rapid Service, finals2000A.all (Bulletins A and B)
+	{51401, 63.6791}, // 1999-08-11
+	// US Naval Observatory, deltat.data
 	{51544, 63.8285221}, // 2000-01-01
 	{51726, 63.9798604}, // 2000-07-01
 	{51910, 64.0907881}, // 2001-01-01
+	// IERS Rapid Service, finals2000A.all (Bulletins A and B)
+	{52081, 64.2093}, // 2001-06-21
+	// US Naval Observatory, deltat.data
 	{52091, 64.2116628}, // 2001-07-01
 	{52275, 64.2998037}, // 2002-01-01
 	{52456, 64.4132064}, // 2002-07-01
+	// IERS Rapid Service, finals2000A.all (Bulletins A and B)
+	{52612, 64.4545}, // 2002-12-04
+	// US Naval Observatory, deltat.data
 	{52640, 64.4734276}, // 2003-01-01
+	// IERS Rapid Service, finals2000A.all (Bulletins A and B)
+	{52790, 64.5599}, // 2003-05-31
+	// US Naval Observatory, deltat.data
 	{52821, 64.5512293}, // 2003-07-01
 	{53005, 64.5736111}, // 2004-01-01
 	{53187, 64.6530021}, // 2004-07-01
 	{53371, 64.6876311}, // 2005-01-01
+	// IERS Rapid Service, finals2000A.all (Bulletins A and B)
+	{53468, 64.7625}, // 2005-04-08
+	// US Naval Observatory, deltat.data
 	{53552, 64.7994561}, // 2005-07-01
+	// IERS Rapid Service, finals2000A.all (Bulletins A and B)
+	{53646, 64.7934}, // 2005-10-03
+	// US Naval Observatory, deltat.data
 	{53736, 64.8451826}, // 2006-01-01
+	// IERS Rapid Service, finals2000A.all (Bulletins A and B)
+	{53823, 64.9121}, // 2006-03-29
+	// US Naval Observatory, deltat.data
 	{53917, 64.9894772}, // 2006-07-01
 	{54101, 65.1464034}, // 2007-01-01
 	{54282, 65.3413366}, // 2007-07-01
 	{54466, 65.4573487}, // 2008-01-01
 	{54648, 65.6287505}, // 2008-07-01
+	// IERS Rapid Service, finals2000A.all (Bulletins A and B)
+	{54679, 65.6370}, // 2008-08-01
+	// US Naval Observatory, deltat.data
 	{54832, 65.7768362}, // 2009-01-01
 	{55013, 65.950911},  // 2009-07-01
+	// IERS Rapid Service, finals2000A.all (Bulletins A and B)
+	{55034, 65.9499}, // 2009-07-22
+	// US Naval Observatory, deltat.data
 	{55197, 66.0699217}, // 2010-01-01
 	{55378, 66.2408549}, // 2010-07-01
+	// IERS Rapid Service, finals2000A.all (Bulletins A and B)
+	{55388, 66.2381}, // 2010-07-11
+	// US Naval Observatory, deltat.data
 	{55562, 66.3245568}, // 2011-01-01
 	{55743, 66.4748837}, // 2011-07-01
 	{55927, 66.6030198}, // 2012-01-01
+	// IERS Rapid Service, finals2000A.all (Bulletins A and B)
+	{56067, 66.7489}, // 2012-05-20
+	// US Naval Observatory, deltat.data
 	{56109, 66.7707625}, // 2012-07-01
+	// IERS Rapid Service, finals2000A.all (Bulletins A and B)
+	{56244, 66.8535}, // 2012-11-13
+	// US Naval Observatory, deltat.data
 	{56293, 66.9069091}, // 2013-01-01
 	{56474, 67.1266401}, // 2013-07-01
+	// IERS Rapid Service, finals2000A.all (Bulletins A and B)
+	{56599, 67.2119}, // 2013-11-03
+	// US Naval Observatory, deltat.data
 	{56658, 67.2810383}, // 2014-01-01
 	{56839, 67.4858459}, // 2014-07-01
 	{57023, 67.6439167}, // 2015-01-01
+	// IERS Rapid Service, finals2000A.all (Bulletins A and B)
+	{57101, 67.7388}, // 2015-03-20
+	// US Naval Observatory, deltat.data
 	{57204, 67.8606318}, // 2015-07-01
 	{57388, 68.1024205}, // 2016-01-01
 	{57570, 68.3964356}, // 2016-07-01
 	{57754, 68.5927179}, // 2017-01-01
 	{57935, 68.8244838}, // 2017-07-01
+	// IERS Rapid Service, finals2000A.all (Bulletins A and B)
+	{57986, 68.8441}, // 2017-08-21
+	// US Naval Observatory, deltat.data
 	{58119, 68.9676423}, // 2018-01-01
 	{58300, 69.1134027}, // 2018-07-01
 	{58484, 69.2201632}, // 2019-01-01
 	{58665, 69.3581722}, // 2019-07-01
 	{58849, 69.3611554}, // 2020-01-01
 	{59031, 69.4241335}, // 2020-07-01
-	{59215, 69.359334},  // 2021-01-01
+	// IERS Rapid Service, finals2000A.all (Bulletins A and B)
+	{59197, 69.3644}, // 2020-12-14
+	// US Naval Observatory, deltat.data
+	{59215, 69.359334}, // 2021-01-01
+	// IERS Rapid Service, finals2000A.all (Bulletins A and B)
+	{59375, 69.3659}, // 2021-06-10
+	// US Naval Observatory, deltat.data
 	{59396, 69.3514228}, // 2021-07-01
 	// IERS Rapid Service, finals2000A.all (Bulletins A and B)
 	{59580, 69.2945}, // 2022-01-01
 	{59761, 69.2527}, // 2022-07-01
 	{59945, 69.2038}, // 2023-01-01
+	{60054, 69.2174}, // 2023-04-20
 	{60126, 69.2201}, // 2023-07-01
+	{60231, 69.1700}, // 2023-10-14
 	{60310, 69.1752}, // 2024-01-01
+	{60408, 69.1999}, // 2024-04-08
 	{60492, 69.1879}, // 2024-07-01
 	{60676, 69.1377}, // 2025-01-01
+	{60763, 69.1446}, // 2025-03-29
 	{60857, 69.1406}, // 2025-07-01
 	{61041, 69.1099}, // 2026-01-01
 	{61264, 69.1724}, // 2026-08-12

@@ -23,14 +23,25 @@
 // # Delta T
 //
 // Inside the observed table, 1900 to 2026, Delta T is interpolated by a cubic
-// (standard uncertainty 0.3 s in 1900, 0.015 s now). Before it stand the
-// polynomials of F. Espenak & J. Meeus, NASA/TP-2006-214141; after it a cubic
-// that starts with the observed value and trend and reaches their expression in
-// 2150. The published forecast of 2006 ran 6 s ahead of the Earth by 2026, so
-// the uncertainty of any forecast is stated with it: it grows with the 3/2 power
-// of the years since the table's end (P. J. Huber, in the form used by the same
-// publication, from memory) and includes half the distance between the forecast
-// and the bare trend.
+// (standard uncertainty 0.3 s in 1900, 0.015 s now; since 1973 the days of
+// eclipses are rows of the table). Before it stand the polynomials of F. Espenak
+// & J. Meeus, NASA/TP-2006-214141, led to the table's first value over its last
+// ten years. After it a cubic starts with the observed value and trend and
+// reaches their expression in 2150.
+//
+// The expression of 2006 ran 6 s ahead of the Earth by 2026, so a forecast states
+// its uncertainty: half the distance between the forecast and the bare trend, and
+// a part that grows with the 3/2 power of the years since the table's end (P. J.
+// Huber, as used by the same publication, from memory). It comes to 0.05 s in
+// August 2027, 10 s in 2050 and 70 s in 2100.
+//
+// # Accuracy
+//
+// Measured by the tests: mean and apparent sidereal time within 4e-6 degrees of the
+// IAU 2006/2000A routines over 1901 to 2100; Delta T within 0.001 s (rms) of the
+// 136 days of the IERS series kept in testdata/references, most of them rows. On
+// 30 days between half-yearly rows, before those became rows too, it was 0.015 s.
+// A reading to the microsecond survives the way to TT and back.
 //
 // # Sources
 //

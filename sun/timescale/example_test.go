@@ -7,14 +7,36 @@ import (
 	"example.org/noonfall/sun/timescale"
 )
 
+// The total eclipse of 8 April 2024 on three clocks. UTC and UT differed by 16 ms.
 func ExampleScale() {
 	var s timescale.Scale
-	t := s.TT(time.Date(2024, 4, 8, 18, 0, 0, 0, time.UTC))
-	fmt.Printf("TT - UTC  %.3f s\n", 37+32.184)
-	fmt.Printf("Delta T   %.2f s\n", s.DeltaT(t).Seconds)
-	fmt.Println("UT      ", s.UT1(t).Time().Format("15:04:05.00"))
+	utc := time.Date(2024, 4, 8, 18, 0, 0, 0, time.UTC)
+	t := s.TT(utc)
+	noon := timescale.FromJulianDate(2460409, 0) // 2024-04-08T12:00:00 TT
+	fmt.Printf("TT   noon + %.3f s\n", float64(t-noon))
+	fmt.Println("UTC ", s.UTC(t).Format("15:04:05.00"))
+	fmt.Println("UT  ", s.UT1(t).Time().Format("15:04:05.00"))
+	fmt.Printf("Delta T %.2f s\n", s.DeltaT(t).Seconds)
 	// Output:
-	// TT - UTC  69.184 s
-	// Delta T   69.18 s
-	// UT       18:00:00.00
+	// TT   noon + 21669.184 s
+	// UTC  18:00:00.00
+	// UT   17:59:59.98
+	// Delta T 69.20 s
+}
+
+// A bulletin's tables come out with the bulletin's own Delta T.
+func ExampleFixedDeltaT() {
+	bulletin := timescale.FixedDeltaT(64.6)
+	t := timescale.FromJulianDate(2451402, 0) // 1999 August 11, 12h TT
+	fmt.Println(bulletin.UT1(t).Time().Format("15:04:05.0"))
+	// Output: 11:58:55.4
+}
+
+// Long after the last announced leap second a civil time is a label with a
+// caveat; the Earth's own reading is the one to print.
+func ExampleScale_UTCHeld() {
+	var s timescale.Scale
+	t := timescale.FromJulianDate(2484803, 0.5) // in the year 2091
+	fmt.Println(s.UTCHeld(t))
+	// Output: true
 }
