@@ -96,6 +96,30 @@ func TestSkyFollowsTheDistance(t *testing.T) {
 	}
 }
 
+// All of twilight is sunlight, and the nearer the Sun, the larger the disc that the
+// horizon cuts.
+func TestDistanceAtLowSun(t *testing.T) {
+	far, near := (Sky{}).Illuminance(-3, 1), (Sky{}).Illuminance(-3, 0.5)
+	if !(math.Abs(near.Sky/far.Sky-4) <= 1e-12) {
+		t.Errorf("twilight at half the distance is %.3f times, want 4", near.Sky/far.Sky)
+	}
+	// At twice the distance the disc has half the radius: with its centre half a
+	// usual radius under the horizon nothing is left of it, while at 1 au the cap
+	// of height 1/2 is 0.195501109478 of the disc (straight edge at h = -1/2,
+	// computed to 12 digits in the references' check of occulted discs).
+	alt := altOnHorizon - 0.5*semidiameter
+	for range 50 {
+		alt = -0.5*semidiameter - StandardAir().Refraction(alt)
+	}
+	beam := 127500 * math.Exp(-0.21*AirMass(0))
+	if got := (Sky{}).Illuminance(alt, 1).Direct / beam; !(math.Abs(got-0.195501109478) <= 1e-9) {
+		t.Errorf("%.9f of the disc shows, want 0.195501109", got)
+	}
+	if got := (Sky{}).Illuminance(alt, 2).Direct; !(got >= 0 && got < 1e-6*beam) {
+		t.Errorf("%g lx from a disc that is down", got)
+	}
+}
+
 func TestSkyRefusals(t *testing.T) {
 	for _, s := range []Sky{{Extinction: -0.1}, {Extinction: math.NaN()}, {Extraterrestrial: math.Inf(1)}, {Extraterrestrial: -1}} {
 		var e *RangeError

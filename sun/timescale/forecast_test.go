@@ -59,3 +59,18 @@ func TestHistoricUncertainty(t *testing.T) {
 		last = u
 	}
 }
+
+// Two defensible forecasts for 2050 are 16 s apart; the walk of the length of day
+// is 6 s by then. Half of the one and the other together make what is stated.
+func TestForecastUncertaintyHoldsBothForecasts(t *testing.T) {
+	d := builtinDeltaT(TT(((2050-2000.0)*daysPerYear - 0.5) * secondsPerDay))
+	last := observed[len(observed)-1]
+	straight := last.seconds + trend()*(2050-last.year())
+	gap, walk := d.Seconds-straight, huber(2050-last.year())
+	if !(gap > 12 && gap < 20 && walk > 5 && walk < 7) {
+		t.Fatalf("gap %.2f s, walk %.2f s", gap, walk)
+	}
+	if want := math.Sqrt(gap*gap/4 + walk*walk); !(math.Abs(d.SecondsU-want) <= 1e-9) {
+		t.Errorf("uncertainty in 2050 %.2f s, want %.2f", d.SecondsU, want)
+	}
+}
