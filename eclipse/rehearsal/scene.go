@@ -1,0 +1,257 @@
+package rehearsal
+
+import (
+	"context"
+	"math"
+	"math/rand/v2"
+	"time"
+
+	"example.org/noonfall/eclipse"
+	"example.org/noonfall/eclipse/disc"
+)
+
+// A stream is a purpose for which numbers are drawn. Each has a generator of its
+// own, so that a plan with damage, say, has the same weather as one without.
+type stream uint64
+
+const (
+	streamSun stream = iota + 1
+	streamAir
+	streamWeather
+	streamSensor
+	streamNoise
+	streamTemp
+	streamDamage
+	streamDraw
+)
+
+// A dice draws for one stream of one seed.
+type dice struct{ *rand.Rand }
+
+func newDice(seed uint64, s stream) dice { return dice{rand.New(rand.NewPCG(seed, uint64(s)))} }
+
+// between is uniform, logBetween uniform in the logarithm.
+func (d dice) between(a, b float64) float64 { return a + (b-a)*d.Float64() }
+func (d dice) logBetween(a, b float64) float64 {
+	return math.Exp(d.between(math.Log(a), math.Log(b)))
+}
+
+// A scene is a plan with all that was drawn for it. Times inside are seconds of
+// true time from the predicted maximum.
+type scene struct {
+	plan   Plan
+	curve  *eclipse.Curve
+	circ   eclipse.Circumstances
+	moon   *eclipse.Observer // with one lunar radius for all phases, as at one site
+	c1, c4 float64
+	law    disc.Law
+	air    air
+	sky    sky
+	sensor response
+	floor  float64
+	lean   float64 // how unevenly totality is lit
+}
+
+func newScene(p Plan, curve *eclipse.Curve) (*scene, error) {
+	s := &scene{plan: p, curve: curve, circ: curve.Circumstances()}
+	s.c1, s.c4 = float64(s.circ.C1.TT-s.circ.Max.TT), float64(s.circ.C4.TT-s.circ.Max.TT)
+	var err error
+	if s.moon, err = oneMoon(p, s.circ.Geometry); err != nil {
+		return nil, err
+	}
+	d := newDice(p.Seed, streamSun)
+	if s.law, err = newLaw(d); err != nil {
+		return nil, err
+	}
+	s.floor, s.lean = d.logBetween(1, 15), d.between(-0.4, 0.4)
+	early := s.c1 - p.Margin.Seconds() - 3600
+	late := s.c4 + p.Margin.Seconds() + 3600
+	if s.air, err = newAir(newDice(p.Seed, streamAir), s.moon, s.circ, early, late); err != nil {
+		return nil, err
+	}
+	s.sky = newSky(newDice(p.Seed, streamWeather), p.Weather, early, late)
+	if s.sensor, err = newResponse(newDice(p.Seed, streamSensor), p.Chain); err != nil {
+		return nil, err
+	}
+	if p.Plain {
+		s.law, s.floor, s.lean = curve.Options().Law, curve.Options().Floor, 0
+		s.sky, s.air, s.sensor.bend = sky{}, air{}, 0
+	}
+	return s, nil
+}
+
+// oneMoon is the observer under the Moon of the phase that the site sees: k2's
+// where the eclipse is central, k1's elsewhere.
+func oneMoon(p Plan, geometry eclipse.Kind) (*eclipse.Observer, error) {
+	k := p.Elements.K1
+	if geometry > eclipse.Partial {
+		k = p.Elements.K2
+	}
+	return eclipse.NewObserver(p.Elements.WithRadii(k, k), p.Site, p.Observer)
+}
+
+// newLaw is the Sun's limb darkening for this log. Sensors differ in the colour
+// that they see, so a wavelength is drawn, and one of two published laws or a
+// mixture of two colours.
+func newLaw(d dice) (disc.Law, error) {
+	switch d.IntN(3) {
+	case 0:
+		return disc.HestrofferMagnan(d.between(430, 750))
+	case 1:
+		return disc.NeckelLabs(d.between(440, 750))
+	}
+	blue, err := disc.HestrofferMagnan(d.between(430, 500))
+	if err != nil {
+		return disc.Law{}, err
+	}
+	red, err := disc.NeckelLabs(d.between(600, 800))
+	if err != nil {
+		return disc.Law{}, err
+	}
+	return mixed(blue, red, d.between(0.2, 0.8))
+}
+
+// mixed is a polynomial near a part of one law and the rest of the other: through
+// both at six heights, and the limb where a power law has none of its own.
+func mixed(a, b disc.Law, part float64) (disc.Law, error) {
+	at := [6]float64{0.05, 0.2, 0.4, 0.6, 0.8, 1}
+	var v [6]float64
+	for i, mu := range at {
+		v[i] = part*a.Intensity(mu) + (1-part)*b.Intensity(mu)
+	}
+	return disc.Polynomial(through(at, v))
+}
+
+// through gives the coefficients of the polynomial through six points, by
+// Newton's divided differences.
+func through(x, y [6]float64) (c [6]float64) {
+	for k := 1; k < len(x); k++ {
+		for i := len(x) - 1; i >= k; i-- {
+			y[i] = (y[i] - y[i-1]) / (x[i] - x[i-k])
+		}
+	}
+	for k := len(x) - 1; k >= 0; k-- { // c = c (mu - x[k]) + y[k]
+		for i := len(c) - 1; i > 0; i-- {
+			c[i] = c[i-1] - x[k]*c[i]
+		}
+		c[0] = y[k] - x[k]*c[0]
+	}
+	return c
+}
+
+// after is an instant x seconds later than t.
+func after[T ~float64](t T, x float64) T { return t + T(x) }
+
+// since is an instant of true UTC as seconds from the predicted maximum.
+func (s *scene) since(utc time.Time) float64 {
+	return float64(s.moon.Scale().TT(utc) - s.circ.Max.TT)
+}
+
+// utc is its inverse, to the millisecond.
+func (s *scene) utc(x float64) time.Time {
+	return s.moon.Scale().UTC(after(s.circ.Max.TT, x)).Round(time.Millisecond)
+}
+
+// flux is the visible part of the Sun's light.
+func (s *scene) flux(x float64) float64 {
+	if x <= s.c1 || x >= s.c4 {
+		return 1
+	}
+	a := s.moon.Aspect(after(s.circ.Max.TT, x))
+	return s.law.Flux(a.Ratio, a.Separation/a.SunRadius)
+}
+
+// lux is what falls on the sensor.
+func (s *scene) lux(x float64) float64 { return s.light(x, s.flux(x)) }
+
+// light is lux for a flux that is known already.
+func (s *scene) light(x, flux float64) float64 {
+	if s.plan.Plain {
+		return s.curve.ClearLux(after(s.circ.Max.TT, x))*flux + s.floor*(1-flux)
+	}
+	floor := s.floor * (1 + s.lean*math.Max(-1, math.Min(1, x/150)))
+	return (s.air.light(x)*flux + floor*(1-flux)) * math.Exp(-s.sky.dims(x))
+}
+
+// clockAhead is the stamp less UTC at the predicted maximum.
+func (s *scene) clockAhead() float64 { return s.plan.Offset + 3600*float64(s.plan.ZoneHours) }
+
+// run samples the scene on the logger's own clock: a record at every multiple of
+// the cadence that the clock shows.
+func (s *scene) run(ctx context.Context) (*Log, error) {
+	p := s.plan
+	rate := 1 + p.DriftPPM*1e-6
+	ahead := s.clockAhead()
+	margin, step := p.Margin.Seconds(), p.Cadence.Seconds()
+	first := s.utc((s.c1-margin)*rate + ahead).Truncate(p.Cadence).Add(p.Cadence)
+	origin := s.since(first) - ahead // of the clock's own seconds, from maximum
+	n := int(((s.c4+margin)*rate-origin)/step) + 1
+	noise := newDice(p.Seed, streamNoise)
+	thermometer := newThermometer(newDice(p.Seed, streamTemp), step/rate)
+	tally := tally{scene: s}
+	records := make([]record, n)
+	lag := p.Lag.Seconds()
+	for i := range records {
+		if i%4096 == 0 && ctx.Err() != nil {
+			return nil, ctx.Err()
+		}
+		x := (origin + float64(i)*step) / rate
+		flux := s.flux(x - lag)
+		v, wild := s.sensor.sample(s.light(x-lag, flux), p, noise)
+		records[i].Sample = Sample{
+			Stamp:  first.Add(time.Duration(i) * p.Cadence),
+			Counts: v,
+			Temp:   thermometer.read(x, flux),
+		}
+		tally.see(x, wild)
+	}
+	out := &Log{Curve: s.curve, Plan: p, scene: s}
+	out.Truth = s.truth(tally, thermometer)
+	out.suffer(records, func(i int) time.Time { return s.utc((origin + float64(i)*step) / rate) })
+	return out, nil
+}
+
+// truth gathers what was drawn.
+func (s *scene) truth(t tally, th *thermometer) Truth {
+	ahead := s.clockAhead()
+	out := Truth{
+		Offset: ahead + s.plan.Lag.Seconds(), Clock: ahead, DriftPPM: s.plan.DriftPPM, Max: s.circ.Max.UTC,
+		Weather: s.plan.Weather, Clouds: t.clouds, Spikes: t.spikes,
+		Law: s.law, Extinction: s.air.extinction, Tilt: s.air.tilt, Facing: s.air.facing,
+		Exponent: s.sensor.exponent, Bend: s.sensor.bend, Floor: s.floor, FloorLean: s.lean,
+		TempDrop: th.drop, TempLag: th.at,
+	}
+	if t.inside > 0 {
+		out.Cloudy = float64(t.cloudy) / float64(t.inside)
+	}
+	return out
+}
+
+// A tally collects, record by record, what the truth counts.
+type tally struct {
+	scene                  *scene
+	clouds                 []Span
+	open                   bool
+	spikes, inside, cloudy int
+}
+
+func (t *tally) see(x float64, wild bool) {
+	if wild {
+		t.spikes++
+	}
+	cloudy := t.scene.sky.cloudy(x)
+	if x > t.scene.c1 && x < t.scene.c4 {
+		t.inside++
+		if cloudy {
+			t.cloudy++
+		}
+	}
+	if cloudy {
+		now := t.scene.utc(x)
+		if !t.open {
+			t.clouds = append(t.clouds, Span{From: now})
+		}
+		t.clouds[len(t.clouds)-1].To = now
+	}
+	t.open = cloudy
+}
