@@ -14,7 +14,7 @@ const (
 	Gap         EventKind = iota + 1 // no records for far longer than the cadence
 	Duplicate                        // the same stamp again
 	StepBack                         // a stamp before the one before
-	StepForward                      // a jump of a day or more
+	StepForward                      // a jump of most of a day or more
 )
 
 var eventNames = [...]string{Gap: "gap", Duplicate: "duplicate", StepBack: "step back", StepForward: "step forward"}
@@ -34,69 +34,97 @@ type Event struct {
 	Seconds  float64 // To less From
 }
 
-// A Watch sees the records of one file in their order and says what the clock
-// did. A file whose rows run backwards throughout (newest first) is taken as it
-// is: once most steps are backwards, it is the forward ones that are events. The
-// zero value is ready; it is single-use.
-type Watch struct {
-	last   time.Time
-	seen   int
-	sign   int // back steps less forward ones, over the first records
-	recent []float64
-}
-
 const (
 	watchRecent  = 15               // steps whose median is the cadence
 	gapFactor    = 10               // of the cadence; common practice, no source
 	leastGap     = 20 * time.Second // nobody misses less
 	forwardLeast = 20 * time.Hour   // a day missing, or the date set wrong
-	settleAfter  = 5                // records before the direction is taken as known
+	settleAfter  = 5                // steps before there is a cadence
 )
+
+// A Watch sees the records of one file in their order and says what the clock
+// did, without keeping them. A file whose rows run backwards throughout (newest
+// first) is taken as it is: it is the steps against the run of the file that are
+// StepBack. The zero value is ready; it is single-use and not safe for concurrent
+// use. What is known only later (that the very first step was against the run)
+// Events tells, from all the records.
+type Watch struct {
+	last   time.Time
+	seen   int
+	sign   int // steps forward less steps back
+	steps  int // that count for the cadence
+	recent [watchRecent]time.Duration
+}
 
 // See takes the next record and returns the event before it, if there is one.
 func (w *Watch) See(r Record) (Event, bool) {
-	defer func() { w.last = r.Time; w.seen++ }()
-	if w.seen == 0 {
+	from := w.last
+	w.last = r.Time
+	w.seen++
+	if w.seen == 1 {
 		return Event{}, false
 	}
-	step := r.Time.Sub(w.last)
-	e := Event{Line: r.Line, From: w.last, To: r.Time, Seconds: step.Seconds()}
+	step := r.Time.Sub(from)
+	run := w.sign
 	switch {
-	case step == 0:
-		e.Kind = Duplicate
-		return e, true
 	case step > 0:
 		w.sign++
-	default:
+	case step < 0:
 		w.sign--
 	}
-	if w.sign < 0 { // newest first
+	if run == 0 && w.seen == 2 {
+		run = w.sign // nothing else is known yet
+	}
+	kind := w.kind(step, run)
+	return Event{Kind: kind, Line: r.Line, From: from, To: r.Time, Seconds: step.Seconds()}, kind != 0
+}
+
+// kind judges a step in a file that runs forward or back; 0 is no event.
+func (w *Watch) kind(step time.Duration, run int) EventKind {
+	if step == 0 {
+		return Duplicate
+	}
+	if run < 0 {
 		step = -step
 	}
 	if step < 0 {
-		e.Kind = StepBack
-		return e, w.seen >= settleAfter
+		return StepBack
+	}
+	if step >= forwardLeast {
+		return StepForward
 	}
 	cadence := w.cadence()
-	w.recent = append(w.recent, step.Seconds())
-	if len(w.recent) > watchRecent {
-		w.recent = w.recent[1:]
+	w.recent[w.steps%watchRecent] = step
+	w.steps++
+	if cadence > 0 && step >= leastGap && step > gapFactor*cadence {
+		return Gap
 	}
-	switch {
-	case step >= forwardLeast:
-		e.Kind = StepForward
-		return e, true
-	case cadence > 0 && step >= leastGap && step.Seconds() > gapFactor*cadence:
-		e.Kind = Gap
-		return e, true
-	}
-	return Event{}, false
+	return 0
 }
 
-func (w *Watch) cadence() float64 {
-	if len(w.recent) < settleAfter {
+// cadence is the median of the recent steps, 0 before there are enough.
+func (w *Watch) cadence() time.Duration {
+	n := min(w.steps, watchRecent)
+	if n < settleAfter {
 		return 0
 	}
-	s := slices.Sorted(slices.Values(w.recent))
-	return s[len(s)/2]
+	sorted := w.recent
+	slices.Sort(sorted[:n])
+	return sorted[n/2]
+}
+
+// Events are what the clock did among the records of one file, in their order.
+func Events(records []Record) []Event {
+	var w Watch
+	for i := 1; i < len(records); i++ {
+		w.sign += records[i].Time.Compare(records[i-1].Time)
+	}
+	w.sign *= 2 // so that no single step changes the run
+	var out []Event
+	for _, r := range records {
+		if e, ok := w.See(r); ok {
+			out = append(out, e)
+		}
+	}
+	return out
 }

@@ -36,5 +36,5 @@ func ExampleLayoutError() {
 	for _, err := range r.Records() {
 		fmt.Println(err)
 	}
-	// Output: no date tells day from month; say the order, dmy or mdy
+	// Output: no date tells day from month; the order option decides: dmy, mdy or ymd
 }

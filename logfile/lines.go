@@ -2,6 +2,7 @@ package logfile
 
 import (
 	"bytes"
+	"encoding/binary"
 	"io"
 )
 
@@ -13,89 +14,133 @@ type line struct {
 	offset int64
 	number int
 	cut    bool // longer than lineCap; the rest was read and dropped
+	open   bool // the source ended before the line did
+	// carry is 1 where an LF was found that belongs to the line before: that one
+	// was handed out at its CR, because nobody knew whether anything would follow.
+	carry int64
 }
 
 // lineCap is what is kept of a line, and bounds the memory of a reader however
 // its input goes on.
 const lineCap = 64 << 10
 
+// textCap is what a Problem keeps of a line.
+const textCap = 120
+
 // lines splits a source at LF, CRLF and CR, whatever the mixture.
 type lines struct {
-	src    io.Reader
-	buf    []byte
-	at, to int // unread part of buf
-	err    error
-	offset int64
-	number int
+	src     io.Reader
+	buf     []byte
+	at, to  int // unread part of buf
+	lf      int // the first LF in it, or how far has been searched for one
+	afterCR bool
+	err     error
+	offset  int64
+	number  int
 }
 
 func newLines(src io.Reader) *lines { return &lines{src: src, buf: make([]byte, 2*lineCap)} }
 
-// next returns the next line. A CR that ends what has been read is held until the
-// next byte shows whether an LF belongs to it.
-func (l *lines) next() (line, bool) {
-	out := line{offset: l.offset, number: l.number + 1}
-	from := l.at
-	for {
-		if i := bytes.IndexAny(l.buf[from:l.to], "\r\n"); i >= 0 {
-			end := from + i
-			n := 1
-			if l.buf[end] == '\r' {
-				if end+1 == l.to && l.err == nil {
-					l.fill(&end)
-				}
-				if end+1 < l.to && l.buf[end+1] == '\n' {
-					n = 2
-				}
-			}
-			return l.take(out, end, n), true
+// next returns the next line as soon as it has ended. How the source cuts its
+// bytes into reads makes no difference to what comes out.
+func (l *lines) next() (out line, ok bool) {
+	if l.afterCR {
+		out.carry = l.swallowLF()
+	}
+	out.offset, out.number = l.offset, l.number+1
+	for from := l.at; ; {
+		if end, n := l.end(from); n > 0 {
+			l.take(&out, end, n)
+			return out, true
 		}
-		if l.to-l.at >= lineCap {
+		if l.to-l.at > lineCap {
 			l.drop(&out)
 		}
-		from = l.to
 		if l.err != nil {
 			if l.at == l.to && out.bytes == 0 {
-				return line{}, false
+				return out, false
 			}
-			return l.take(out, l.to, 0), true
+			out.open = true
+			l.take(&out, l.to, 0)
+			return out, true
 		}
-		kept := from - l.at
-		l.fill(nil)
-		from = l.at + kept
+		searched := l.to - l.at
+		l.fill()
+		from = l.at + searched
 	}
 }
 
+// end looks for the end of the line from an index on: where the text ends and
+// how many bytes the terminator has, 0 where there is none yet.
+func (l *lines) end(from int) (end, n int) {
+	if l.lf < l.at {
+		l.lf = l.at
+	}
+	if l.lf < l.to && l.buf[l.lf] != '\n' {
+		if i := bytes.IndexByte(l.buf[l.lf:l.to], '\n'); i >= 0 {
+			l.lf += i
+		} else {
+			l.lf = l.to
+		}
+	}
+	if i := bytes.IndexByte(l.buf[from:l.lf], '\r'); i >= 0 {
+		end = from + i
+		if end+1 < l.to && l.buf[end+1] == '\n' {
+			return end, 2
+		}
+		l.afterCR = end+1 == l.to
+		return end, 1
+	}
+	if l.lf < l.to {
+		return l.lf, 1
+	}
+	return 0, 0
+}
+
+// swallowLF takes the LF that follows a CR, if it does.
+func (l *lines) swallowLF() int64 {
+	if l.at == l.to && l.err == nil {
+		l.fill()
+	}
+	l.afterCR = false
+	if l.at == l.to || l.buf[l.at] != '\n' {
+		return 0
+	}
+	l.at++
+	l.offset++
+	return 1
+}
+
 // take ends the line at end, with n bytes of terminator.
-func (l *lines) take(out line, end, n int) line {
+func (l *lines) take(out *line, end, n int) {
 	if !out.cut {
 		out.text = l.buf[l.at:end]
+		if len(out.text) > lineCap {
+			out.cut, out.text = true, out.text[:textCap]
+		}
 	}
 	out.bytes += int64(end - l.at + n)
 	l.at = end + n
 	l.offset += out.bytes
 	l.number++
-	return out
 }
 
 // drop forgets all that is buffered of a line that is too long, but its start.
 func (l *lines) drop(out *line) {
 	if !out.cut {
 		out.cut = true
-		out.text = append([]byte(nil), l.buf[l.at:l.at+120]...)
+		out.text = bytes.Clone(l.buf[l.at : l.at+textCap])
 	}
 	out.bytes += int64(l.to - l.at)
 	l.at = l.to
 }
 
-// fill reads once more, moving what is unread to the front; pos is moved along.
-func (l *lines) fill(pos *int) {
+// fill reads once more, moving what is unread to the front.
+func (l *lines) fill() {
 	if l.at > 0 {
-		if pos != nil {
-			*pos -= l.at
-		}
 		copy(l.buf, l.buf[l.at:l.to])
 		l.to -= l.at
+		l.lf = max(l.lf-l.at, 0)
 		l.at = 0
 	}
 	for range 100 { // a source may return nothing now and then, not for ever
@@ -110,4 +155,57 @@ func (l *lines) fill(pos *int) {
 		}
 	}
 	l.err = io.ErrNoProgress
+}
+
+// hasControl says that there is a byte below a blank, eight at a time: a byte
+// borrows from its top bit when 0x20 is taken from it (S. E. Anderson, Bit
+// Twiddling Hacks, "Determine if a word has a byte less than n").
+func hasControl(b []byte) bool {
+	const blanks, tops = 0x2020202020202020, 0x8080808080808080
+	for len(b) >= 8 {
+		w := binary.LittleEndian.Uint64(b)
+		if (w-blanks)&^w&tops != 0 {
+			return true
+		}
+		b = b[8:]
+	}
+	for _, c := range b {
+		if c < ' ' {
+			return true
+		}
+	}
+	return false
+}
+
+// isText says that there is no control byte but tabs and form feeds. Bytes above
+// 0x7f may be any encoding's letters.
+func isText(b []byte) bool {
+	if !hasControl(b) {
+		return true
+	}
+	for _, c := range b {
+		if c < ' ' && c != '\t' && c != '\f' {
+			return false
+		}
+	}
+	return true
+}
+
+// isBlank says that there is nothing but blanks.
+func isBlank(b []byte) bool {
+	return len(b) == 0 || b[0] <= ' ' && len(bytes.TrimSpace(b)) == 0
+}
+
+// isComment says that a line is a remark. Three marks are in use for it (common
+// practice, no source).
+func isComment(b []byte) bool {
+	return len(b) > 0 && (b[0] == '#' || b[0] == '%' || b[0] == '/' && len(b) > 1 && b[1] == '/')
+}
+
+// bomless takes the byte order mark off the first line.
+func bomless(b []byte, number int) []byte {
+	if number == 1 {
+		return bytes.TrimPrefix(b, []byte("\xef\xbb\xbf"))
+	}
+	return b
 }

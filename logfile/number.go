@@ -6,80 +6,120 @@ import (
 	"strconv"
 )
 
-// trim takes blanks and one pair of quotes off a field.
-func trim(b []byte) []byte {
-	for len(b) > 0 && (b[0] == ' ' || b[0] == '\t') {
-		b = b[1:]
-	}
-	for len(b) > 0 && (b[len(b)-1] == ' ' || b[len(b)-1] == '\t') {
-		b = b[:len(b)-1]
-	}
-	return b
-}
+var powers = [...]float64{1, 1e1, 1e2, 1e3, 1e4, 1e5, 1e6, 1e7, 1e8, 1e9, 1e10, 1e11, 1e12, 1e13, 1e14, 1e15}
 
-var powers = [...]float64{1, 1e1, 1e2, 1e3, 1e4, 1e5, 1e6, 1e7, 1e8, 1e9, 1e10, 1e11, 1e12, 1e13, 1e14, 1e15, 1e16, 1e17, 1e18}
-
-// parseNumber reads a decimal number; comma says that its decimal mark is one.
-// Up to fifteen digits without exponent are exact in a float64 and divided once,
-// which rounds correctly (W. D. Clinger, PLDI 1990); the rest goes to strconv.
-// NaN and infinities are no numbers here: a sensor that prints them has failed.
-func parseNumber(b []byte, comma bool) (float64, bool) {
-	b = trim(b)
-	mark := byte('.')
-	if comma {
-		mark = ','
-	}
-	var v uint64
-	digits, decimals, i := 0, -1, 0
+// scanNumber reads a plain decimal number that begins at b[i] and ends with the
+// delimiter or the line. Up to fifteen digits without exponent are exact in a
+// float64 and divided once by a power of ten that is exact too, which rounds
+// correctly (W. D. Clinger, PLDI 1990). Anything else is left to parseNumber.
+func scanNumber(b []byte, i int, mark, delimiter byte) (v float64, next int, ok bool) {
 	negative := false
-	if len(b) > 0 && (b[0] == '-' || b[0] == '+') {
-		negative = b[0] == '-'
+	if i < len(b) && b[i] == '-' {
+		negative = true
 		i++
 	}
-	for ; i < len(b); i++ {
-		c := b[i]
-		switch {
-		case c >= '0' && c <= '9':
-			v = 10*v + uint64(c-'0')
-			digits++
-			if decimals >= 0 {
-				decimals++
-			}
-		case c == mark && decimals < 0:
-			decimals = 0
-		default:
-			return slowNumber(b, comma)
-		}
-		if digits > 15 {
-			return slowNumber(b, comma)
-		}
+	var m uint64
+	from := i
+	for i < len(b) && b[i]-'0' <= 9 {
+		m = 10*m + uint64(b[i]-'0')
+		i++
 	}
-	if digits == 0 {
-		return 0, false
+	digits := i - from
+	decimals := 0
+	if i < len(b) && b[i] == mark {
+		i++
+		from = i
+		for i < len(b) && b[i]-'0' <= 9 {
+			m = 10*m + uint64(b[i]-'0')
+			i++
+		}
+		decimals = i - from
+		digits += decimals
 	}
-	f := float64(v)
+	if digits == 0 || digits > 15 || i < len(b) && b[i] != delimiter {
+		return 0, i, false
+	}
+	v = float64(m)
 	if decimals > 0 {
-		f /= powers[decimals]
+		v /= powers[decimals]
 	}
 	if negative {
-		f = -f
+		v = -v
 	}
-	return f, true
+	return v, i, true
 }
 
-func slowNumber(b []byte, comma bool) (float64, bool) {
-	if len(b) == 0 || len(b) > 64 || bytes.ContainsAny(b, "_xXpPnN") {
+// parseNumber reads a decimal number with its decimal mark. NaN and infinities
+// are no numbers here: a sensor that prints them has failed.
+func parseNumber(b []byte, mark byte) (float64, bool) {
+	b = trim(b)
+	if v, _, ok := scanNumber(b, 0, mark, 0); ok {
+		return v, true
+	}
+	if len(b) == 0 || len(b) > 64 {
 		return 0, false
 	}
-	if comma {
-		if bytes.IndexByte(b, '.') >= 0 {
+	for _, c := range b { // so that no word, hexadecimal or underscore gets by
+		if (c < '0' || c > '9') && c != '-' && c != '+' && c != mark && c|0x20 != 'e' {
 			return 0, false
 		}
-		b = bytes.Replace(b, []byte(","), []byte("."), 1)
 	}
-	f, err := strconv.ParseFloat(string(b), 64)
-	if err != nil || math.IsInf(f, 0) || math.IsNaN(f) {
+	if mark != '.' {
+		b = bytes.Replace(b, []byte{mark}, []byte("."), 1)
+	}
+	v, err := strconv.ParseFloat(string(b), 64)
+	if err != nil || math.IsInf(v, 0) {
 		return 0, false
 	}
-	return f, true
+	return v, true
+}
+
+// decimals counts the digits after the mark; -1 where there is no mark.
+func decimals(b []byte, mark byte) int {
+	b = trim(b)
+	i := bytes.IndexByte(b, mark)
+	if i < 0 {
+		return -1
+	}
+	return len(b) - i - 1
+}
+
+// failures are what sensors and their libraries print instead of a number
+// (common practice, no source).
+var failures = []string{"nan", "inf", "-inf", "+inf", "na", "n/a", "null", "none", "nil", "err", "error", "fail", "failed", "-", "--", "---", "?", "ovf", "ovl", "overflow", "infinity", "-nan"}
+
+// isFailure says that a cell is empty or holds such a word.
+func isFailure(b []byte) bool {
+	b = trim(b)
+	if len(b) == 0 {
+		return true
+	}
+	for _, f := range failures {
+		if len(b) == len(f) && bytes.EqualFold(b, []byte(f)) {
+			return true
+		}
+	}
+	return false
+}
+
+// plausible says that a number can be what its column holds. The bounds are no
+// physics: they catch the values by which sensors say that they failed, -127,
+// -999, -9999 (common practice, no source). The 85 degrees that one kind of
+// thermometer shows after power-on may be true and stay.
+func plausible(r Role, v float64) bool {
+	switch r {
+	case Temp:
+		return v > -100
+	case Humidity:
+		return v >= 0
+	case Pressure:
+		return v > 0
+	case Lat:
+		return v >= -90 && v <= 90
+	case Lon:
+		return v >= -180 && v <= 360
+	case Light, Light2:
+		return v != -999 && v != -9999
+	}
+	return true
 }

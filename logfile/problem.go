@@ -3,6 +3,7 @@ package logfile
 import (
 	"errors"
 	"fmt"
+	"unicode/utf8"
 )
 
 // A Kind says why a line was refused. Kinds are errors, to be matched:
@@ -11,7 +12,7 @@ type Kind uint8
 
 // The kinds of refusal.
 const (
-	TornLine    Kind = iota + 1 // fewer fields than the layout has: cut by a power failure
+	TornLine    Kind = iota + 1 // fewer fields than the layout has, or a last one cut short: a power failure
 	RunTogether                 // more fields than the layout has: two lines without a break
 	BadStamp                    // a whole line whose time cannot be read
 	NotText                     // NUL or other control bytes: a torn sector
@@ -47,18 +48,51 @@ func (p *Problem) Error() string { return fmt.Sprintf("%s:%d: %v: %q", p.File, p
 // Unwrap returns the kind.
 func (p *Problem) Unwrap() error { return p.Kind }
 
-// Errors of a whole file.
+// excerpt cuts a line to what a Problem keeps, between letters where it can.
+func excerpt(b []byte) string {
+	if len(b) <= textCap {
+		return string(b)
+	}
+	n := textCap
+	for n > textCap-utf8.UTFMax && !utf8.RuneStart(b[n]) {
+		n--
+	}
+	return string(b[:n])
+}
+
+// Errors of a whole file. Whatever the error, the Report accounts for every byte.
 var (
-	ErrEmpty  = errors.New("the file is empty")
-	ErrBinary = errors.New("the file is not text (a picture, or a compressed or UTF-16 file)")
+	// ErrEmpty: nothing, or nothing but headers, comments, blank lines and what is
+	// left of a torn one.
+	ErrEmpty = errors.New("there are no data in the file")
+	// ErrNotText: a picture, or a compressed or UTF-16 file.
+	ErrNotText = errors.New("the file is not text (a picture, or a compressed or UTF-16 file?)")
+	// ErrNoLayout is what every LayoutError unwraps to.
+	ErrNoLayout = errors.New("the layout cannot be decided")
 )
 
 // A LayoutError says that a file's layout cannot be decided, and which option
-// decides it: "columns", "light", "order" or "date".
+// decides it.
 type LayoutError struct {
 	File    string
-	Decides string
+	Decides string // "columns", "light", "order" or "date": the field of Options, in lower case
 	Reason  string
 }
 
-func (e *LayoutError) Error() string { return e.Reason }
+var deciders = map[string]string{
+	"columns": "the columns option decides, with a role for each",
+	"light":   "the light column option decides, by heading or by number from 1",
+	"order":   "the order option decides: dmy, mdy or ymd",
+	"date":    "the date option decides",
+}
+
+func (e *LayoutError) Error() string {
+	s := e.Reason + "; " + deciders[e.Decides]
+	if e.File != "" {
+		s = e.File + ": " + s
+	}
+	return s
+}
+
+// Unwrap returns ErrNoLayout.
+func (e *LayoutError) Unwrap() error { return ErrNoLayout }

@@ -6,14 +6,15 @@ import (
 )
 
 // A Record is one readable line. Numbers that are absent, empty or unreadable
-// are NaN.
+// are NaN. It holds no reference to the reader and may be copied and kept. Compare
+// times with Equal, and mind that NaN makes no two Records equal under ==.
 type Record struct {
 	Line   int       // in the file, from 1
-	Offset int64     // of the line's first byte
+	Offset int64     // of the line's first byte, from the start of the file
 	Time   time.Time // UTC
-	// Leap says that the stamp read 23:59:60, which Time holds as the next second.
+	// Leap says that the stamp read :60, which Time holds as the next second.
 	Leap bool
-	// The columns by their roles, in the file's own units.
+	// The columns by their roles, in the file's own units; Lat and Lon degrees.
 	Light, Light2, Temp, Pressure, Humidity, Lat, Lon float64
 }
 
@@ -36,19 +37,22 @@ const (
 	roleCount
 )
 
-var roleNames = [...]string{
+var roleNames = [roleCount]string{
 	Skip: "skip", Time: "time", Date: "date", Clock: "clock", Lat: "lat", Lon: "lon",
 	Light: "light", Light2: "light2", Temp: "temp", Pressure: "pressure", Humidity: "humidity",
 }
 
 func (r Role) String() string {
-	if int(r) < len(roleNames) {
+	if r < roleCount {
 		return roleNames[r]
 	}
 	return fmt.Sprintf("role %d", uint8(r))
 }
 
-// ParseRole reads a role's name.
+// isStamp says that a role is part of the time.
+func (r Role) isStamp() bool { return r == Time || r == Date || r == Clock }
+
+// ParseRole reads a role's name as String writes it.
 func ParseRole(name string) (Role, error) {
 	for r, n := range roleNames {
 		if n == name {
@@ -58,7 +62,8 @@ func ParseRole(name string) (Role, error) {
 	return Skip, fmt.Errorf("%q is no role of a column; roles are %v", name, roleNames)
 }
 
-// An Order is that of day, month and year in a stamp.
+// An Order is that of day, month and year in a stamp. Dates led by a year of four
+// digits are read as such under any.
 type Order uint8
 
 // The orders. Auto decides over the sample, or refuses.
@@ -76,6 +81,16 @@ func (o Order) String() string {
 		return orderNames[o]
 	}
 	return fmt.Sprintf("order %d", uint8(o))
+}
+
+func (o Order) words() string {
+	switch o {
+	case YMD:
+		return "year, month, day"
+	case DMY:
+		return "day, month, year"
+	}
+	return "month, day, year"
 }
 
 // ParseOrder reads ymd, dmy, mdy or auto; empty is auto.

@@ -4,11 +4,11 @@ import "bytes"
 
 // split cuts a line into fields at a delimiter; a blank delimiter takes runs of
 // blanks and tabs as one. A field that begins with a quote ends with the next
-// quote that is not doubled (RFC 4180); the quotes are taken off. The result is
-// false where a quote is never closed.
+// quote that is not doubled (RFC 4180); the outer quotes are taken off, doubled
+// ones are left as they are. The result is false where a quote is never closed.
 func split(fields [][]byte, b []byte, delimiter byte) ([][]byte, bool) {
 	if delimiter == ' ' {
-		return bytesFields(fields, b), true
+		return splitBlanks(fields, b)
 	}
 	for {
 		rest := b
@@ -37,38 +37,54 @@ func split(fields [][]byte, b []byte, delimiter byte) ([][]byte, bool) {
 	}
 }
 
-// quoted takes a quoted field off the front. Doubled quotes are made single in
-// place: the line is ours.
+// quoted takes a quoted field off the front.
 func quoted(b []byte) (field, after []byte, ok bool) {
-	b = b[1:]
-	w := 0
-	for i := 0; i < len(b); i++ {
-		if b[i] == '"' {
-			if i+1 < len(b) && b[i+1] == '"' {
-				i++
-			} else {
-				return b[:w], b[i+1:], true
-			}
+	for i := 1; i < len(b); i++ {
+		if b[i] != '"' {
+			continue
 		}
-		b[w] = b[i]
-		w++
+		if i+1 < len(b) && b[i+1] == '"' {
+			i++
+			continue
+		}
+		return b[1:i], b[i+1:], true
 	}
 	return nil, nil, false
 }
 
-func bytesFields(fields [][]byte, b []byte) [][]byte {
-	i := 0
-	for i < len(b) {
-		for i < len(b) && (b[i] == ' ' || b[i] == '\t') {
+func splitBlanks(fields [][]byte, b []byte) ([][]byte, bool) {
+	for i := 0; i < len(b); {
+		if isBlankByte(b[i]) {
 			i++
+			continue
+		}
+		if b[i] == '"' {
+			field, after, ok := quoted(b[i:])
+			if !ok {
+				return fields, false
+			}
+			fields = append(fields, field)
+			i = len(b) - len(after)
+			continue
 		}
 		from := i
-		for i < len(b) && b[i] != ' ' && b[i] != '\t' {
+		for i < len(b) && !isBlankByte(b[i]) {
 			i++
 		}
-		if i > from {
-			fields = append(fields, b[from:i])
-		}
+		fields = append(fields, b[from:i])
 	}
-	return fields
+	return fields, true
+}
+
+func isBlankByte(c byte) bool { return c == ' ' || c == '\t' || c == '\f' }
+
+// trim takes blanks off a field.
+func trim(b []byte) []byte {
+	for len(b) > 0 && isBlankByte(b[0]) {
+		b = b[1:]
+	}
+	for len(b) > 0 && isBlankByte(b[len(b)-1]) {
+		b = b[:len(b)-1]
+	}
+	return b
 }

@@ -1,0 +1,275 @@
+package logfile
+
+// delimiters in the order in which equals are preferred, with the decimal marks
+// that may go with them. A blank also separates date and time, and so wins
+// without deserving it: its weight is common practice, no source.
+var delimiters = []struct {
+	char   byte
+	marks  string
+	weight float64
+}{
+	{',', ".", 1}, {';', ".,", 1}, {'\t', ".,", 1}, {'|', ".,", 1}, {' ', ".,", 0.8},
+}
+
+// A shape is a column of the sample: how many of its cells are what.
+type shape struct {
+	cells, numbers, stamps, dates, clocks, text int
+	epochs                                      [3]int // numbers that are instants from 2000 to 2100, by scale
+	rises                                       int    // numbers at least the one before
+	marked                                      int    // numbers with a decimal mark
+	least, most                                 int    // decimals
+	zoned, seconds                              int    // stamps with
+	last                                        float64
+}
+
+// stampCells counts whatever is part of a time.
+func (s *shape) stampCells() int { return s.stamps + s.dates + s.clocks }
+
+// mostly says that n is more than half of the cells, one exception granted.
+func (s *shape) mostly(n int) bool { return n > 0 && n*2 > s.cells-1 && n >= s.text }
+
+// A row is a line of the sample, cut.
+type row struct {
+	fields [][]byte
+	sample int // index of the line
+}
+
+// A draft is one way to cut the sample.
+type draft struct {
+	delimiter byte
+	mark      byte
+	width     int   // most frequent number of fields of lines with a number or stamp
+	all       int   // how many such lines there are, of any width
+	rows      []row // those of the width
+	words     []row // lines of the width without number and stamp
+	head      *row
+	shapes    []shape
+	score     float64
+}
+
+// cut tries one delimiter on the sample. Its score is the consistency of the
+// pattern times that of the types (after G. J. J. van den Burg, A. Nazabal & C.
+// Sutton, Data Min. Knowl. Disc. 33 (2019) 1799); 0 is no reading at all. One
+// column is none: every file reads as one column under a delimiter it lacks.
+func cut(sample [][]byte, delimiter, mark byte, want int) *draft {
+	d := &draft{delimiter: delimiter, mark: mark}
+	var rows, words []row
+	widths := map[int]int{}
+	for i, s := range sample {
+		fields, ok := split(nil, s, delimiter)
+		if !ok {
+			continue
+		}
+		if anyTyped(fields, mark) {
+			rows = append(rows, row{fields, i})
+			widths[len(fields)]++
+		} else {
+			words = append(words, row{fields, i})
+		}
+	}
+	d.all = len(rows)
+	for w, n := range widths {
+		if n > widths[d.width] || n == widths[d.width] && w > d.width {
+			d.width = w
+		}
+	}
+	if want > 0 {
+		d.width = want
+	}
+	d.keep(rows, words)
+	if want == 0 && d.width > 2 && delimiter != ' ' && d.emptyLast() {
+		d.width-- // a delimiter ends every line
+		d.keep(rows, words)
+	}
+	if d.width < 2 || len(d.rows) == 0 {
+		return d
+	}
+	d.measure()
+	d.findHead()
+	d.rate()
+	return d
+}
+
+// anyTyped says that one of the fields is a number or has the form of a stamp.
+func anyTyped(fields [][]byte, mark byte) bool {
+	for _, f := range fields {
+		if _, ok := parseNumber(f, mark); ok {
+			return true
+		}
+		if _, form := parseStamp(f, Auto); form {
+			return true
+		}
+	}
+	return false
+}
+
+// fits says that a line has the width, an empty field more at its end let pass,
+// and returns it without that.
+func fits(fields [][]byte, width int) ([][]byte, bool) {
+	if len(fields) == width+1 && len(trim(fields[width])) == 0 {
+		return fields[:width], true
+	}
+	return fields, len(fields) == width
+}
+
+func (d *draft) keep(rows, words []row) {
+	d.rows, d.words = fitting(rows, d.width), fitting(words, d.width)
+}
+
+func fitting(rows []row, width int) (out []row) {
+	for _, r := range rows {
+		if f, ok := fits(r.fields, width); ok {
+			out = append(out, row{f, r.sample})
+		}
+	}
+	return out
+}
+
+// emptyLast says that no line of the width has anything in its last field.
+func (d *draft) emptyLast() bool {
+	for _, rows := range [][]row{d.rows, d.words} {
+		for _, r := range rows {
+			if len(trim(r.fields[len(r.fields)-1])) > 0 {
+				return false
+			}
+		}
+	}
+	return true
+}
+
+// measure counts what the cells of each column are.
+func (d *draft) measure() {
+	d.shapes = make([]shape, d.width)
+	for i := range d.shapes {
+		for _, row := range d.rows {
+			d.shapes[i].see(row.fields[i], d.mark)
+		}
+	}
+}
+
+// scales of numbers that count from 1970: seconds, milliseconds, microseconds.
+var scales = [3]float64{1, 1e3, 1e6}
+
+func (s *shape) see(cell []byte, mark byte) {
+	cell = trim(cell)
+	if isFailure(cell) {
+		return
+	}
+	s.cells++
+	if v, ok := parseNumber(cell, mark); ok {
+		s.number(v, decimals(cell, mark))
+		return
+	}
+	st, form := parseStamp(cell, Auto)
+	switch {
+	case !form:
+		s.text++
+		return
+	case st.hasDate && st.hasClock:
+		s.stamps++
+	case st.hasDate:
+		s.dates++
+	default:
+		s.clocks++
+	}
+	if st.hasZone {
+		s.zoned++
+	}
+	if st.hasSeconds {
+		s.seconds++
+	}
+}
+
+func (s *shape) number(v float64, decimals int) {
+	if decimals >= 0 {
+		s.marked++
+	}
+	if s.numbers == 0 {
+		s.least, s.most = decimals, decimals
+	}
+	s.least, s.most = min(s.least, decimals), max(s.most, decimals)
+	if s.numbers > 0 && v >= s.last {
+		s.rises++
+	}
+	s.last = v
+	s.numbers++
+	const from, to = 946684800, 4102444800 // 2000 and 2100, seconds since 1970
+	for i, scale := range scales {
+		if v >= from*scale && v < to*scale {
+			s.epochs[i]++
+		}
+	}
+}
+
+// scale is the unit that makes a column's numbers instants, or 0. One in five may
+// be something else: a clock that was not set yet.
+func (s *shape) scale() float64 {
+	for i, n := range s.epochs {
+		if n > 0 && n*5 >= s.numbers*4 && s.mostly(s.numbers) {
+			return scales[i]
+		}
+	}
+	return 0
+}
+
+// marked says that a number with a decimal mark was seen.
+func (d *draft) marked() bool {
+	for i := range d.shapes {
+		if d.shapes[i].marked > 0 {
+			return true
+		}
+	}
+	return false
+}
+
+// findHead looks for the header among the lines of the width: words without a
+// number, or a first row whose time is a word while the others' are stamps.
+func (d *draft) findHead() {
+	for i, w := range d.words {
+		if len(d.words) == 1 || tellsHeading(w.fields) {
+			d.head = &d.words[i]
+			return
+		}
+	}
+	first := d.rows[0]
+	for i := range d.shapes {
+		s := &d.shapes[i]
+		if s.text != 1 || s.stampCells() == 0 || s.stampCells() != s.cells-1 || !hasLetter(first.fields[i]) {
+			continue
+		}
+		if _, form := parseStamp(first.fields[i], Auto); !form {
+			d.head, d.rows = &first, d.rows[1:]
+			d.all--
+			d.measure()
+			return
+		}
+	}
+	if len(d.words) > 0 {
+		d.head = &d.words[0]
+	}
+}
+
+// rate gives the score.
+func (d *draft) rate() {
+	typed, stamps, numbers := 0.0, 0, 0
+	for i := range d.shapes {
+		s := &d.shapes[i]
+		n := max(s.numbers, s.stamps, s.dates, s.clocks)
+		if s.cells > 0 {
+			typed += float64(n) / float64(s.cells)
+		} else {
+			typed++ // nothing speaks against it
+		}
+		switch {
+		case s.mostly(s.stamps), s.mostly(s.clocks), s.mostly(s.dates), s.scale() > 0:
+			stamps++
+		case s.mostly(s.numbers):
+			numbers++
+		}
+	}
+	w := float64(d.width)
+	d.score = float64(len(d.rows)) / float64(d.all) * (0.1 + typed/w) * (1 - 1/(w+1))
+	if stamps == 0 || numbers == 0 {
+		d.score /= 10 // no log; but the caller may know better, and the refusal names columns
+	}
+}

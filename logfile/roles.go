@@ -1,0 +1,252 @@
+package logfile
+
+import "slices"
+
+type failer = func(decides, format string, args ...any) error
+
+// assign gives the columns their roles: by the caller's list, by their names, or
+// by what they hold.
+func (l *Layout) assign(d *draft, opt Options, fail failer) error {
+	if len(opt.Columns) > 0 {
+		for i, r := range opt.Columns {
+			l.Columns[i].Role = r
+		}
+		l.because("columns as given")
+	} else {
+		l.byContent(d)
+		l.byName(d)
+	}
+	l.details(d)
+	if l.has(Time) < 0 && l.has(Clock) < 0 {
+		return fail("columns", "no column holds a time of day or an instant")
+	}
+	if err := l.light(d, opt, fail); err != nil {
+		return err
+	}
+	if l.has(Time) < 0 && l.has(Date) < 0 && opt.Date.IsZero() {
+		return fail("date", "the stamps are times of day, and the file's name holds no date")
+	}
+	if !l.clockInTime(d) && opt.Date.IsZero() {
+		return fail("date", "the stamps are times of day, and the file's name holds no date")
+	}
+	return nil
+}
+
+// clockInTime says that stamps called instants by the caller have dates.
+func (l *Layout) clockInTime(d *draft) bool {
+	i := l.has(Time)
+	if i < 0 || l.Columns[i].Scale != 0 {
+		return true
+	}
+	s := &d.shapes[i]
+	if s.clocks > s.stamps+s.dates && s.clocks > s.numbers {
+		l.Columns[i].Role = Clock
+		l.because("column %d holds times of day", i+1)
+		return l.has(Date) >= 0
+	}
+	return true
+}
+
+// byContent finds the stamps. Of several columns of instants the one whose
+// heading speaks of UTC is taken, else the first.
+func (l *Layout) byContent(d *draft) {
+	for i := range d.shapes {
+		s := &d.shapes[i]
+		switch {
+		case s.mostly(s.stamps):
+			if old := l.has(Time); old < 0 {
+				l.Columns[i].Role = Time
+			} else if saysUTC(l.Columns[i].Name) && !saysUTC(l.Columns[old].Name) {
+				l.Columns[old].Role, l.Columns[i].Role = Skip, Time
+			}
+		case s.mostly(s.dates) && l.has(Date) < 0:
+			l.Columns[i].Role = Date
+		case s.mostly(s.clocks) && l.has(Clock) < 0:
+			l.Columns[i].Role = Clock
+		}
+	}
+	if l.has(Time) >= 0 { // a whole instant needs no halves
+		for i := range l.Columns {
+			if r := l.Columns[i].Role; r == Date || r == Clock {
+				l.Columns[i].Role = Skip
+			}
+		}
+	}
+	l.compactDate(d)
+	if l.has(Time) < 0 && l.has(Clock) < 0 {
+		l.epoch(d)
+	}
+	for i, c := range l.Columns {
+		if c.Role.isStamp() {
+			l.because("column %d holds the %v", i+1, c.Role)
+		}
+	}
+}
+
+// compactDate takes 20270802 for a date where a time of day stands beside it, and
+// 20270802070000 for an instant where the heading says so.
+func (l *Layout) compactDate(d *draft) {
+	if l.has(Time) >= 0 {
+		return
+	}
+	for i := range d.shapes {
+		s := &d.shapes[i]
+		r, _, _ := meaning(l.Columns[i].Name)
+		if !s.mostly(s.numbers) || s.marked > 0 || l.Columns[i].Role != Skip {
+			continue
+		}
+		st, form := parseStamp(d.rows[len(d.rows)-1].fields[i], Auto)
+		if !form || !st.valid() || st.year < 1970 || st.year > 2100 {
+			continue
+		}
+		if !st.hasClock && l.has(Clock) >= 0 && l.has(Date) < 0 {
+			l.Columns[i].Role = Date
+		} else if st.hasClock && r == Time {
+			l.Columns[i].Role = Time
+			return
+		}
+	}
+}
+
+// epoch looks for numbers of the size of seconds since 1970: by its heading, else
+// the first column of them that only rises.
+func (l *Layout) epoch(d *draft) {
+	found := -1
+	for i := range d.shapes {
+		s := &d.shapes[i]
+		if s.scale() == 0 {
+			continue
+		}
+		if r, _, _ := meaning(l.Columns[i].Name); r == Time {
+			found = i
+			break
+		}
+		if found < 0 && s.rises*5 >= (s.numbers-1)*4 {
+			found = i
+		}
+	}
+	if found >= 0 {
+		l.Columns[found].Role = Time
+		l.because("column %d counts like an epoch", found+1)
+	}
+}
+
+// details takes down what the sample says of a column beside its role.
+func (l *Layout) details(d *draft) {
+	l.markLast()
+	for i := range l.Columns {
+		c, s := &l.Columns[i], &d.shapes[i]
+		c.zoned = s.stampCells() > 0 && s.zoned == s.stampCells()
+		c.seconds = s.stampCells() > 0 && s.seconds == s.stampCells()
+		if s.least == s.most && s.least > 0 {
+			c.fixed = s.least
+		}
+		if c.Role.isStamp() && saysUTC(c.Name) {
+			l.saysUTC = true
+		}
+		if c.Role != Time || s.numbers <= s.stamps {
+			continue
+		}
+		if _, form := parseStamp(d.rows[0].fields[i], Auto); form {
+			continue // 20270802070000
+		}
+		if c.Scale = s.scale(); c.Scale == 0 {
+			c.Role = Skip
+			l.because("column %d holds numbers that are no instants from 2000 to 2100", i+1)
+		}
+	}
+}
+
+func saysUTC(name string) bool { return anyOf([]string{"utc", "gmt"}, tokens(name)) }
+
+// byName reads the headings; what a column holds must not contradict them.
+func (l *Layout) byName(d *draft) {
+	type claim struct{ column, rank int }
+	claims := map[Role][]claim{}
+	for i := range l.Columns {
+		s := &d.shapes[i]
+		if l.Columns[i].Role != Skip || s.text > s.numbers || s.stampCells() > s.numbers {
+			continue
+		}
+		role, rank, _ := meaning(l.Columns[i].Name)
+		if role == Light && anyOf([]string{"2", "b"}, tokens(l.Columns[i].Name)) || equalFold(l.Columns[i].Name, "light2") || equalFold(l.Columns[i].Name, "lux2") {
+			rank++ // the first of a pair comes first
+		}
+		if role != Skip && role != Time {
+			claims[role] = append(claims[role], claim{i, rank})
+		}
+	}
+	for role := Lat; role < roleCount; role++ {
+		c := claims[role]
+		slices.SortStableFunc(c, func(a, b claim) int { return a.rank - b.rank })
+		if len(c) == 0 {
+			continue
+		}
+		l.Columns[c[0].column].Role = role
+		if role != Light {
+			continue
+		}
+		l.because("column %d is light, by its heading %q", c[0].column+1, l.Columns[c[0].column].Name)
+		for i, other := range c[1:] {
+			if i == 0 && other.rank <= c[0].rank+1 {
+				l.Columns[other.column].Role = Light2
+				l.because("column %d, %q, is the second light", other.column+1, l.Columns[other.column].Name)
+				continue
+			}
+			l.because("column %d, %q, could be light too", other.column+1, l.Columns[other.column].Name)
+		}
+	}
+}
+
+// light settles which column is light.
+func (l *Layout) light(d *draft, opt Options, fail failer) error {
+	if opt.Light != "" {
+		i, err := l.named(opt.Light)
+		if err != nil {
+			return fail("light", "%v", err)
+		}
+		if l.Columns[i].Role.isStamp() {
+			return fail("light", "column %q is the time and cannot be light", opt.Light)
+		}
+		if old := l.has(Light); old >= 0 {
+			l.Columns[old].Role = Skip
+		}
+		l.Columns[i].Role = Light
+		l.because("column %d is light, as given", i+1)
+		return nil
+	}
+	if len(opt.Columns) > 0 || l.has(Light) >= 0 {
+		return nil
+	}
+	var free, unknown []int
+	for i := range d.shapes {
+		s := &d.shapes[i]
+		if l.Columns[i].Role != Skip || !s.mostly(s.numbers) {
+			continue
+		}
+		free = append(free, i)
+		if _, _, other := meaning(l.Columns[i].Name); !other {
+			unknown = append(unknown, i)
+		}
+	}
+	named := l.has(Temp) >= 0 || l.has(Humidity) >= 0 || l.has(Pressure) >= 0
+	switch {
+	case len(unknown) == 1 && (!named || anyOf(plain, tokens(l.Columns[unknown[0]].Name))):
+		i := unknown[0]
+		l.Columns[i].Role = Light
+		if len(free) == 1 {
+			l.because("column %d is light: it is the only number beside the time", i+1)
+		} else {
+			l.because("column %d is light: no other number could be", i+1)
+		}
+		return nil
+	case len(unknown) == 0 && named:
+		l.because("no column is light: all are known as something else")
+		return nil
+	case len(free) == 0:
+		return fail("light", "no column holds numbers that could be light")
+	case len(unknown) <= 1:
+		return fail("light", "no heading says that a column is light")
+	}
+	return fail("light", "%d columns could be light and no heading says which", len(unknown))
+}

@@ -1,0 +1,221 @@
+package logfile
+
+import (
+	"bytes"
+	"math"
+)
+
+// read makes a record of a line, in r.rec, or accounts for it otherwise.
+func (r *Reader) read(l *line) bool {
+	text := bomless(l.text, l.number)
+	switch {
+	case l.cut:
+		r.refuse(l, TooLong)
+		return false
+	case isBlank(text):
+		r.count(&r.rep.Lines.Blanks, &r.rep.Bytes.Blanks, l)
+		return false
+	case isComment(text):
+		r.count(&r.rep.Lines.Comments, &r.rep.Bytes.Comments, l)
+		return false
+	case !isText(text):
+		return r.readBehindZeros(text, l)
+	case !r.slow && !l.open && r.quick(text):
+		r.accept(l)
+		return true
+	}
+	return r.careful(text, l)
+}
+
+// quick reads a line without a second look at any of its bytes, where all its
+// cells are plain. It leaves every other line to careful, which gives the same
+// answer for those that it does read (a test compares them).
+func (r *Reader) quick(b []byte) bool {
+	delimiter := r.layout.Delimiter
+	if delimiter == ' ' || r.layout.either {
+		return false
+	}
+	mark := r.layout.mark()
+	columns := r.layout.Columns
+	r.now = moment{}
+	i := 0
+	for n := range columns {
+		c := &columns[n]
+		from := i
+		if c.Role > Clock {
+			v, end, ok := scanNumber(b, i, mark, delimiter)
+			if ok && plausible(c.Role, v) {
+				*r.dest[c.Role] = v
+				i = end
+			} else {
+				if i = fieldEnd(b, from, delimiter); perhapsQuoted(b[from:i]) {
+					return false
+				}
+				r.numberCell(c, b[from:i])
+			}
+		} else {
+			if i = fieldEnd(b, from, delimiter); perhapsQuoted(b[from:i]) {
+				return false
+			}
+			if c.Role != Skip && !r.stampCell(c, b[from:i]) {
+				return false
+			}
+		}
+		if n == 0 {
+			r.firstNow = i
+		}
+		if i < len(b) {
+			i++ // past the delimiter
+		} else if n+1 < len(columns) {
+			return false
+		}
+	}
+	if i < len(b) && len(trim(b[i:])) > 0 || i == len(b) && len(columns) == 0 {
+		return false
+	}
+	return r.finish()
+}
+
+func fieldEnd(b []byte, from int, delimiter byte) int {
+	if n := bytes.IndexByte(b[from:], delimiter); n >= 0 {
+		return from + n
+	}
+	return len(b)
+}
+
+// perhapsQuoted says that a field begins with a quote or with a blank that a
+// quote may follow.
+func perhapsQuoted(f []byte) bool { return len(f) > 0 && (f[0] == '"' || f[0] == ' ') }
+
+// accept counts a record.
+func (r *Reader) accept(l *line) {
+	r.count(&r.rep.Lines.Records, &r.rep.Bytes.Records, l)
+	r.rec.Line, r.rec.Offset = l.number, l.offset
+	r.first = r.firstNow
+	r.next = nil
+	for m, role := r.now.missing, 0; m != 0; m, role = m>>1, role+1 {
+		r.missing[role] += int(m & 1)
+	}
+	if t := r.rec.Time; r.before.IsZero() || t.Equal(r.before) {
+		r.before = t
+	} else if t.After(r.before) {
+		r.rises++
+		r.before = t
+	} else {
+		r.falls++
+		r.before = t
+	}
+}
+
+// careful reads any line of text.
+func (r *Reader) careful(text []byte, l *line) bool {
+	var ok bool
+	if r.fields, ok = split(r.fields[:0], text, r.layout.Delimiter); !ok {
+		r.refuse(l, OpenQuote)
+		return false
+	}
+	fields, fit := fits(r.fields, len(r.layout.Columns))
+	switch {
+	case fit && r.record(fields, l):
+		r.accept(l)
+		return true
+	case r.header(fields, fit):
+		r.count(&r.rep.Lines.Headers, &r.rep.Bytes.Headers, l)
+	case !anyTyped(fields, r.layout.mark()):
+		if l.number < r.preamble {
+			r.count(&r.rep.Lines.Comments, &r.rep.Bytes.Comments, l)
+		} else {
+			r.refuse(l, NotARecord)
+		}
+	case r.adopt(fields, l):
+		r.accept(l)
+		return true
+	case fit && l.open && r.cutShort(fields):
+		r.refuse(l, TornLine)
+	case fit:
+		r.refuse(l, BadStamp)
+	case len(fields) < len(r.layout.Columns):
+		r.refuse(l, TornLine)
+	default:
+		r.refuse(l, RunTogether)
+	}
+	return false
+}
+
+// record reads the fields by their roles; false where the stamp cannot be read,
+// or the line ended with the file in the middle of its last number.
+func (r *Reader) record(fields [][]byte, l *line) bool {
+	r.now = moment{}
+	for i := range r.layout.Columns {
+		c := &r.layout.Columns[i]
+		switch {
+		case c.Role == Skip:
+		case c.Role.isStamp():
+			if !r.stampCell(c, fields[i]) {
+				return false
+			}
+		default:
+			r.numberCell(c, fields[i])
+		}
+	}
+	if l.open && r.cutShort(fields) {
+		return false
+	}
+	r.firstNow = len(fields[0])
+	return r.finish()
+}
+
+// cutShort says of a line without an end that its last cell has fewer decimals
+// than all those of the sample have.
+func (r *Reader) cutShort(fields [][]byte) bool {
+	n := len(r.layout.Columns) - 1
+	c := &r.layout.Columns[n]
+	return c.fixed > 0 && decimals(fields[n], r.layout.mark()) < c.fixed
+}
+
+// numberCell reads a number into the record, or NaN.
+func (r *Reader) numberCell(c *Column, f []byte) {
+	l := r.layout
+	v, ok := parseNumber(f, l.mark())
+	if l.either {
+		if ok && bytes.IndexByte(f, '.') >= 0 {
+			l.either = false
+		} else if w, comma := parseNumber(f, ','); !ok && comma {
+			v, ok = w, true
+			l.DecimalComma, l.either = true, false
+			l.because("the decimal mark is a comma, first seen after the sample")
+		}
+	}
+	if !ok || !plausible(c.Role, v) {
+		v = math.NaN()
+		r.now.missing |= 1 << c.Role
+	}
+	*r.dest[c.Role] = v
+}
+
+// readBehindZeros reads a line with control bytes in it. A card that lost power
+// can hold a run of zeros where the logger then went on: a whole line behind them
+// is as good as any. It is whole if its first cell is as long as that of the
+// record before, in a column whose cells keep their length; where they do not, and
+// wherever else control bytes stand, the line is refused.
+func (r *Reader) readBehindZeros(text []byte, l *line) bool {
+	rest := bytes.TrimLeft(text, "\x00")
+	if len(rest) == len(text) || len(rest) == 0 || !isText(rest) {
+		r.refuse(l, NotText)
+		return false
+	}
+	var ok bool
+	if r.fields, ok = split(r.fields[:0], rest, r.layout.Delimiter); ok {
+		fields, fit := fits(r.fields, len(r.layout.Columns))
+		if fit && r.sameNames(fields) {
+			r.count(&r.rep.Lines.Headers, &r.rep.Bytes.Headers, l)
+			return false
+		}
+		if role := r.layout.Columns[0].Role; fit && role <= Lon && r.first == len(fields[0]) && r.record(fields, l) {
+			r.accept(l)
+			return true
+		}
+	}
+	r.refuse(l, NotText)
+	return false
+}
