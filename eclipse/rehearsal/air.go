@@ -17,6 +17,7 @@ type air struct {
 	tilt, facing float64 // of the sensor, degrees
 	normal       direction
 	cosine       float64 // exponent of its response to slanting light
+	rim          float64 // how far it sees round its edge, sine of the angle or so
 	path         []direction
 	from         float64 // instant of path[0], s from maximum
 }
@@ -40,7 +41,7 @@ func newAir(d dice, o *eclipse.Observer, c eclipse.Circumstances, from, to float
 		// Clear to hazy, and the usual run of mounts and lenses: common practice, no source.
 		extinction: d.between(0.12, 0.45), skyPart: d.between(0.35, 0.65),
 		tilt: d.between(0, 20), facing: d.between(0, 360), cosine: d.between(1, 1.3),
-		from: from,
+		rim: d.between(0.03, 0.15), from: from,
 	}
 	a.normal = towards(90-a.tilt, a.facing)
 	s, err := sun.NewObserver(o.Site(), o.Scale())
@@ -82,7 +83,8 @@ func (a *air) light(x float64) float64 {
 	sin := math.Sin(h * deg)
 	mass := 1 / (sin + 0.15*math.Pow(h+3.885, -1.253)) // F. Kasten, Arch. Met. Geoph. Biokl. B 14 (1965) 206
 	through := math.Exp(-a.extinction * mass)
-	incidence := math.Max(0, s[0]*a.normal[0]+s[1]*a.normal[1]+s[2]*a.normal[2])
+	incidence := s[0]*a.normal[0] + s[1]*a.normal[1] + s[2]*a.normal[2]
+	incidence = (incidence + math.Hypot(incidence, a.rim)) / 2 // fades out behind the sensor's plane, without a step
 	direct := a.sunlight * through * math.Pow(incidence, a.cosine)
 	sky := a.skyPart * a.sunlight * sin * (1 - through) * (1 + a.normal[2]) / 2
 	return direct + sky + duskLux

@@ -6,7 +6,6 @@ import (
 	"time"
 
 	"example.org/noonfall/eclipse"
-	"example.org/noonfall/eclipse/disc"
 )
 
 // A Sample is one record as the logger writes it.
@@ -38,7 +37,7 @@ type Truth struct {
 	Cloudy  float64 `json:"cloudy_fraction"` // of the records between first and fourth contact
 	Spikes  int     `json:"spikes"`          // wild records, those lost to damage included
 
-	Law        disc.Law `json:"law"`         // the Sun's limb darkening
+	Limb       []Colour `json:"limb"`        // the Sun's limb darkening, by the colours that the sensor sees
 	Extinction float64  `json:"extinction"`  // natural logarithm, one air mass; 0 in a Plain log
 	Tilt       float64  `json:"tilt_deg"`    // of the sensor against the horizontal
 	Facing     float64  `json:"facing_deg"`  // azimuth to which it is tilted, from north through east

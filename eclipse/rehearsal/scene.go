@@ -7,7 +7,6 @@ import (
 	"time"
 
 	"example.org/noonfall/eclipse"
-	"example.org/noonfall/eclipse/disc"
 )
 
 // A stream is a purpose for which numbers are drawn. Each has a generator of its
@@ -44,7 +43,7 @@ type scene struct {
 	circ   eclipse.Circumstances
 	moon   *eclipse.Observer // with one lunar radius for all phases, as at one site
 	c1, c4 float64
-	law    disc.Law
+	limb   []Colour
 	air    air
 	sky    sky
 	sensor response
@@ -60,7 +59,7 @@ func newScene(p Plan, curve *eclipse.Curve) (*scene, error) {
 		return nil, err
 	}
 	d := newDice(p.Seed, streamSun)
-	if s.law, err = newLaw(d); err != nil {
+	if s.limb, err = newLimb(d); err != nil {
 		return nil, err
 	}
 	s.floor, s.lean = d.logBetween(1, 15), d.between(-0.4, 0.4)
@@ -74,7 +73,7 @@ func newScene(p Plan, curve *eclipse.Curve) (*scene, error) {
 		return nil, err
 	}
 	if p.Plain {
-		s.law, s.floor, s.lean = curve.Options().Law, curve.Options().Floor, 0
+		s.limb, s.floor, s.lean = []Colour{{Law: curve.Options().Law, Part: 1}}, curve.Options().Floor, 0
 		s.sky, s.air, s.sensor.bend = sky{}, air{}, 0
 	}
 	return s, nil
@@ -88,55 +87,6 @@ func oneMoon(p Plan, geometry eclipse.Kind) (*eclipse.Observer, error) {
 		k = p.Elements.K2
 	}
 	return eclipse.NewObserver(p.Elements.WithRadii(k, k), p.Site, p.Observer)
-}
-
-// newLaw is the Sun's limb darkening for this log. Sensors differ in the colour
-// that they see, so a wavelength is drawn, and one of two published laws or a
-// mixture of two colours.
-func newLaw(d dice) (disc.Law, error) {
-	switch d.IntN(3) {
-	case 0:
-		return disc.HestrofferMagnan(d.between(430, 750))
-	case 1:
-		return disc.NeckelLabs(d.between(440, 750))
-	}
-	blue, err := disc.HestrofferMagnan(d.between(430, 500))
-	if err != nil {
-		return disc.Law{}, err
-	}
-	red, err := disc.NeckelLabs(d.between(600, 800))
-	if err != nil {
-		return disc.Law{}, err
-	}
-	return mixed(blue, red, d.between(0.2, 0.8))
-}
-
-// mixed is a polynomial near a part of one law and the rest of the other: through
-// both at six heights, and the limb where a power law has none of its own.
-func mixed(a, b disc.Law, part float64) (disc.Law, error) {
-	at := [6]float64{0.05, 0.2, 0.4, 0.6, 0.8, 1}
-	var v [6]float64
-	for i, mu := range at {
-		v[i] = part*a.Intensity(mu) + (1-part)*b.Intensity(mu)
-	}
-	return disc.Polynomial(through(at, v))
-}
-
-// through gives the coefficients of the polynomial through six points, by
-// Newton's divided differences.
-func through(x, y [6]float64) (c [6]float64) {
-	for k := 1; k < len(x); k++ {
-		for i := len(x) - 1; i >= k; i-- {
-			y[i] = (y[i] - y[i-1]) / (x[i] - x[i-k])
-		}
-	}
-	for k := len(x) - 1; k >= 0; k-- { // c = c (mu - x[k]) + y[k]
-		for i := len(c) - 1; i > 0; i-- {
-			c[i] = c[i-1] - x[k]*c[i]
-		}
-		c[0] = y[k] - x[k]*c[0]
-	}
-	return c
 }
 
 // after is an instant x seconds later than t.
@@ -158,7 +108,11 @@ func (s *scene) flux(x float64) float64 {
 		return 1
 	}
 	a := s.moon.Aspect(after(s.circ.Max.TT, x))
-	return s.law.Flux(a.Ratio, a.Separation/a.SunRadius)
+	var free float64
+	for _, c := range s.limb {
+		free += c.Part * c.Law.Flux(a.Ratio, a.Separation/a.SunRadius)
+	}
+	return free
 }
 
 // lux is what falls on the sensor.
@@ -217,7 +171,7 @@ func (s *scene) truth(t tally, th *thermometer) Truth {
 	out := Truth{
 		Offset: ahead + s.plan.Lag.Seconds(), Clock: ahead, DriftPPM: s.plan.DriftPPM, Max: s.circ.Max.UTC,
 		Weather: s.plan.Weather, Clouds: t.clouds, Spikes: t.spikes,
-		Law: s.law, Extinction: s.air.extinction, Tilt: s.air.tilt, Facing: s.air.facing,
+		Limb: s.limb, Extinction: s.air.extinction, Tilt: s.air.tilt, Facing: s.air.facing,
 		Exponent: s.sensor.exponent, Bend: s.sensor.bend, Floor: s.floor, FloorLean: s.lean,
 		TempDrop: th.drop, TempLag: th.at,
 	}
