@@ -63,8 +63,7 @@ func newScene(p Plan, curve *eclipse.Curve) (*scene, error) {
 		return nil, err
 	}
 	s.floor, s.lean = d.logBetween(1, 15), d.between(-0.4, 0.4)
-	early := s.c1 - p.Margin.Seconds() - 3600
-	late := s.c4 + p.Margin.Seconds() + 3600
+	early, late := s.c1-p.Margin.Seconds()-p.Lag.Seconds(), s.c4+p.Margin.Seconds()
 	if s.air, err = newAir(newDice(p.Seed, streamAir), s.moon, s.circ, early, late); err != nil {
 		return nil, err
 	}

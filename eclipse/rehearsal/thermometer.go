@@ -15,12 +15,13 @@ type thermometer struct {
 	drop, at    float64 // greatest fall so far and its instant, s from maximum
 }
 
-// newThermometer draws the air's answer. Falls of 1 to 5 degrees, 5 to 20 minutes
-// behind the light, are what testdata/references/eclipse_temperature.csv has.
+// newThermometer draws the air's answer: falls of up to 5 degrees, some 5 to 20
+// minutes behind the light. What was measured is 0.3 to 7 degrees, and 10 to 15
+// minutes (testdata/references/eclipse_temperature.csv).
 func newThermometer(d dice, step float64) *thermometer {
 	t := &thermometer{
 		dice: d, noon: d.between(12, 32), swing: d.between(2, 6), phase: d.between(-1, 1),
-		fall: d.between(2, 7), memory: d.between(600, 2400),
+		fall: d.between(2, 7), memory: d.between(400, 2000),
 	}
 	t.keep = math.Exp(-step / t.memory)
 	return t

@@ -145,7 +145,7 @@ func newSky(d dice, w Weather, from, to float64) sky {
 	if row.shade {
 		const endless = 1e6 // s
 		s.shadows = append(s.shadows, shadow{
-			middle: d.between(from+0.2*(to-from), to) + endless, half: endless, edge: d.between(2, 20),
+			middle: from + d.between(0.2, 0.9)*(to-from) + endless, half: endless, edge: d.between(2, 20),
 			depth: -math.Log(1 - d.between(0.3, 0.85)),
 		})
 	}
