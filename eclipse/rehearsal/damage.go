@@ -81,6 +81,7 @@ func (l *Log) suffer(records []record, when func(int) time.Time) {
 		}
 	}
 	slices.SortFunc(blows, func(a, b blow) int { return cmp.Compare(a.at, b.at) })
+	l.Truth.Outages = []Span{}
 	next := 1 // the first record stays
 	for _, b := range blows {
 		at := max(b.at, next)

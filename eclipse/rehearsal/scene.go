@@ -141,7 +141,7 @@ func (s *scene) run(ctx context.Context) (*Log, error) {
 	n := int(((s.c4+margin)*rate-origin)/step) + 1
 	noise := newDice(p.Seed, streamNoise)
 	thermometer := newThermometer(newDice(p.Seed, streamTemp), step/rate)
-	tally := tally{scene: s}
+	tally := tally{scene: s, clouds: []Span{}}
 	records := make([]record, n)
 	lag := p.Lag.Seconds()
 	for i := range records {
