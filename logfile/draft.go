@@ -1,5 +1,7 @@
 package logfile
 
+import "bytes"
+
 // delimiters in the order in which equals are preferred, with the decimal marks
 // that may go with them. A blank also separates date and time, and so wins
 // without deserving it: its weight is common practice, no source.
@@ -17,7 +19,6 @@ type shape struct {
 	epochs                                      [3]int // numbers that are instants from 2000 to 2100, by scale
 	rises                                       int    // numbers at least the one before
 	marked                                      int    // numbers with a decimal mark
-	least, most                                 int    // decimals
 	zoned, seconds                              int    // stamps with
 	last                                        float64
 }
@@ -157,7 +158,7 @@ func (s *shape) see(cell []byte, mark byte) {
 	}
 	s.cells++
 	if v, ok := parseNumber(cell, mark); ok {
-		s.number(v, decimals(cell, mark))
+		s.number(v, bytes.IndexByte(cell, mark) >= 0)
 		return
 	}
 	st, form := parseStamp(cell, Auto)
@@ -180,14 +181,10 @@ func (s *shape) see(cell []byte, mark byte) {
 	}
 }
 
-func (s *shape) number(v float64, decimals int) {
-	if decimals >= 0 {
+func (s *shape) number(v float64, marked bool) {
+	if marked {
 		s.marked++
 	}
-	if s.numbers == 0 {
-		s.least, s.most = decimals, decimals
-	}
-	s.least, s.most = min(s.least, decimals), max(s.most, decimals)
 	if s.numbers > 0 && v >= s.last {
 		s.rises++
 	}
@@ -269,6 +266,9 @@ func (d *draft) rate() {
 	}
 	w := float64(d.width)
 	d.score = float64(len(d.rows)) / float64(d.all) * (0.1 + typed/w) * (1 - 1/(w+1))
+	if d.delimiter == ' ' && d.width == 2 && numbers == 0 {
+		d.score = 0 // a column of stamps, cut at the blank inside
+	}
 	if stamps == 0 || numbers == 0 {
 		d.score /= 10 // no log; but the caller may know better, and the refusal names columns
 	}

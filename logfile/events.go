@@ -84,7 +84,7 @@ func (w *Watch) kind(step time.Duration, run int) EventKind {
 	if step == 0 {
 		return Duplicate
 	}
-	if run < 0 {
+	if run < -1 || run < 0 && step < 0 { // one step back does not make a file run back
 		step = -step
 	}
 	if step < 0 {

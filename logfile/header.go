@@ -20,7 +20,7 @@ func (r *Reader) header(fields [][]byte, fit bool) bool {
 	case other == nil:
 		return fit
 	case fit:
-		r.layout = other
+		r.change(other)
 	default: // or else a header cut between two names: the next lines will show
 		r.next = other
 	}
@@ -78,11 +78,16 @@ func (r *Reader) adopt(fields [][]byte, l *line) bool {
 		return false
 	}
 	old := r.layout
-	r.layout = r.next
-	r.forget()
+	r.change(r.next)
 	if r.record(fields, l) {
 		return true
 	}
-	r.layout = old
+	r.change(old)
 	return false
+}
+
+// change takes another layout, of which no record has been read.
+func (r *Reader) change(l *Layout) {
+	r.layout, r.tail, r.first = l, -1, -1
+	r.forget()
 }

@@ -32,7 +32,7 @@ func tokens(name string) []string {
 		}
 	}
 	small := false
-	for _, r := range name {
+	for _, r := range capitalUnits.Replace(name) {
 		switch {
 		case !unicode.IsLetter(r) && !unicode.IsDigit(r):
 			flush()
@@ -48,6 +48,9 @@ func tokens(name string) []string {
 	return out
 }
 
+// capitalUnits keeps the units that have a capital inside in one word.
+var capitalUnits = strings.NewReplacer("hPa", "hpa", "kPa", "kpa", "mV", "mv")
+
 // A word of a heading gives its column away. Common practice, no source.
 type word struct {
 	text string // ending in *: any word that begins so
@@ -57,9 +60,9 @@ type word struct {
 
 var words = []word{
 	{"illuminance", Light, 1}, {"illumination", Light, 1}, {"lux*", Light, 1}, {"lx", Light, 1},
-	{"light*", Light, 2}, {"als", Light, 3}, {"ldr*", Light, 3}, {"photo*", Light, 3}, {"brightness", Light, 3}, {"luminosity", Light, 3},
+	{"light*", Light, 2}, {"als", Light, 3}, {"ldr#", Light, 3}, {"photo*", Light, 3}, {"brightness", Light, 3}, {"luminosity", Light, 3},
 	{"clear", Light, 4}, {"ghi", Light, 4}, {"pyranometer", Light, 5}, {"irradiance", Light, 5}, {"intensity", Light, 5}, {"visible", Light, 5}, {"par", Light, 5}, {"ppfd", Light, 5},
-	{"count*", Light, 6}, {"adc*", Light, 6}, {"raw", Light, 7}, {"voltage", Light, 8}, {"volts", Light, 8}, {"mv", Light, 8},
+	{"count*", Light, 6}, {"adc#", Light, 6}, {"raw", Light, 7}, {"voltage", Light, 8}, {"volts", Light, 8}, {"mv", Light, 8},
 	{"temp*", Temp, 1}, {"humid*", Humidity, 1}, {"hum", Humidity, 1}, {"rh", Humidity, 1},
 	{"press*", Pressure, 1}, {"baro*", Pressure, 1}, {"hpa", Pressure, 2}, {"mbar", Pressure, 2},
 	{"lat", Lat, 1}, {"latitude", Lat, 1}, {"lon", Lon, 1}, {"lng", Lon, 1}, {"long", Lon, 1}, {"longitude", Lon, 1},
@@ -75,13 +78,17 @@ var others = []string{"uv*", "batt*", "vbat*", "bat", "supply", "vcc", "wind*", 
 var inner = []string{"cpu", "board", "internal", "chip", "rtc", "core", "case", "box", "dew", "dewpoint", "soil", "battery", "batt"}
 
 // plain are headings that say nothing but that there is a reading.
-var plain = []string{"value*", "reading*", "sensor*", "level", "data", "analog*", "a0", "ch", "ch0", "ch1", "ch2", "channel*", "signal", "output", "measurement", "amplitude", "v"}
+var plain = []string{"value*", "reading*", "sensor*", "level", "data", "analog*", "a#", "ch#", "channel#", "signal", "output", "measurement", "amplitude", "v"}
 
 func (w word) fits(token string) bool { return fitsWord(w.text, token) }
 
 func fitsWord(pattern, token string) bool {
 	if stem, open := strings.CutSuffix(pattern, "*"); open {
 		return strings.HasPrefix(token, stem)
+	}
+	if stem, open := strings.CutSuffix(pattern, "#"); open {
+		rest, ok := strings.CutPrefix(token, stem)
+		return ok && strings.Trim(rest, "0123456789") == ""
 	}
 	return token == pattern
 }

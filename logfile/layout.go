@@ -18,7 +18,6 @@ type Column struct {
 	Scale float64
 
 	zoned, seconds bool // all stamps of the sample had a zone, had seconds
-	fixed          int  // decimals of all numbers of the sample, 0 where they differ
 	torn           bool // the last one: a stamp shorter than the sample's was cut short
 }
 

@@ -40,7 +40,7 @@ func clock8(b []byte) (int64, bool) {
 	const zeros = 0x30303a30303a3030 // "00:00:00", the first byte lowest
 	x := binary.LittleEndian.Uint64(b) ^ zeros
 	const colons, over9, tops = 0x0000ff0000ff0000, 0x7676767676767676, 0x8080808080808080
-	if x&colons != 0 || (x|x+over9)&tops != 0 {
+	if x&colons != 0 || (x|(x+over9))&tops != 0 {
 		return 0, false
 	}
 	h := 10*int64(x&15) + int64(x>>8&15)

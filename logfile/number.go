@@ -74,14 +74,17 @@ func parseNumber(b []byte, mark byte) (float64, bool) {
 	return v, true
 }
 
-// decimals counts the digits after the mark; -1 where there is no mark.
-func decimals(b []byte, mark byte) int {
-	b = trim(b)
-	i := bytes.IndexByte(b, mark)
-	if i < 0 {
-		return -1
+// lastDecimals counts the digits behind the decimal mark of the number that ends a
+// line; 0 where none does.
+func lastDecimals(b []byte, mark byte) int {
+	i := len(b)
+	for i > 0 && b[i-1]-'0' <= 9 {
+		i--
 	}
-	return len(b) - i - 1
+	if i == 0 || b[i-1] != mark {
+		return 0
+	}
+	return len(b) - i
 }
 
 // failures are what sensors and their libraries print instead of a number

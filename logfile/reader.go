@@ -52,6 +52,7 @@ type Reader struct {
 	fields   [][]byte
 	first    int  // length of the first field of the last record
 	firstNow int  // and of the line at hand
+	tail     int  // least decimals of the numbers that end records; -1 before there is one
 	slow     bool // tests: never take the short way
 
 	rep          Report
@@ -85,7 +86,7 @@ func NewReader(r io.Reader, opt Options) *Reader {
 		opt.Date = opt.NearDate
 	}
 	y, m, d := opt.Date.Date()
-	out := &Reader{lines: newLines(r), opt: opt, date: time.Date(y, m, d, 0, 0, 0, 0, time.UTC), rep: Report{Name: opt.Name, ByKind: map[Kind]int{}}}
+	out := &Reader{lines: newLines(r), opt: opt, tail: -1, date: time.Date(y, m, d, 0, 0, 0, 0, time.UTC), rep: Report{Name: opt.Name, ByKind: map[Kind]int{}}}
 	rec := &out.rec
 	out.dest = [roleCount]*float64{Light: &rec.Light, Light2: &rec.Light2, Temp: &rec.Temp, Pressure: &rec.Pressure,
 		Humidity: &rec.Humidity, Lat: &rec.Lat, Lon: &rec.Lon}

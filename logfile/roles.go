@@ -138,9 +138,6 @@ func (l *Layout) details(d *draft) {
 		c, s := &l.Columns[i], &d.shapes[i]
 		c.zoned = s.stampCells() > 0 && s.zoned == s.stampCells()
 		c.seconds = s.stampCells() > 0 && s.seconds == s.stampCells()
-		if s.least == s.most && s.least > 0 {
-			c.fixed = s.least
-		}
 		if c.Role.isStamp() && saysUTC(c.Name) {
 			l.saysUTC = true
 		}

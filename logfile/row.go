@@ -93,6 +93,11 @@ func (r *Reader) accept(l *line) {
 	r.rec.Line, r.rec.Offset = l.number, l.offset
 	r.first = r.firstNow
 	r.next = nil
+	if n := r.tail; n != 0 {
+		if r.tail = lastDecimals(l.text, r.layout.mark()); n > 0 {
+			r.tail = min(r.tail, n)
+		}
+	}
 	for m, role := r.now.missing, 0; m != 0; m, role = m>>1, role+1 {
 		r.missing[role] += int(m & 1)
 	}
@@ -130,7 +135,7 @@ func (r *Reader) careful(text []byte, l *line) bool {
 	case r.adopt(fields, l):
 		r.accept(l)
 		return true
-	case fit && l.open && r.cutShort(fields):
+	case fit && r.cutShort(l):
 		r.refuse(l, TornLine)
 	case fit:
 		r.refuse(l, BadStamp)
@@ -158,19 +163,17 @@ func (r *Reader) record(fields [][]byte, l *line) bool {
 			r.numberCell(c, fields[i])
 		}
 	}
-	if l.open && r.cutShort(fields) {
+	if r.cutShort(l) {
 		return false
 	}
 	r.firstNow = len(fields[0])
 	return r.finish()
 }
 
-// cutShort says of a line without an end that its last cell has fewer decimals
-// than all those of the sample have.
-func (r *Reader) cutShort(fields [][]byte) bool {
-	n := len(r.layout.Columns) - 1
-	c := &r.layout.Columns[n]
-	return c.fixed > 0 && decimals(fields[n], r.layout.mark()) < c.fixed
+// cutShort says of a line without an end that its last number has fewer decimals
+// than that of any record so far.
+func (r *Reader) cutShort(l *line) bool {
+	return l.open && r.tail > 0 && lastDecimals(l.text, r.layout.mark()) < r.tail
 }
 
 // numberCell reads a number into the record, or NaN.

@@ -203,12 +203,18 @@ func (r *Reader) undecided(refusal error) error {
 	return refusal
 }
 
-// isHeaderAlone recognises a header without data below it.
+// isHeaderAlone recognises a header that has no data below it: words, one of them
+// for the time.
 func isHeaderAlone(text []byte) bool {
 	for _, d := range delimiters[:len(delimiters)-1] {
 		fields, ok := split(nil, text, d.char)
-		if ok && len(fields) > 1 && !anyTyped(fields, '.') && tellsHeading(fields) {
-			return true
+		if !ok || len(fields) < 2 || anyTyped(fields, '.') {
+			continue
+		}
+		for _, f := range fields {
+			if role, _, _ := meaning(heading(f)); role == Time {
+				return true
+			}
 		}
 	}
 	return false
