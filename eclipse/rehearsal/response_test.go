@@ -10,13 +10,21 @@ import (
 // The scatter of many samples of one light must be the plan's and the counting's
 // together, about the noise-free answer; wild values come as often as asked for.
 func TestSampleStatistics(t *testing.T) {
-	const n = 20000
 	for i, c := range parts() {
 		r, err := newResponse(newDice(3, streamSensor), c)
 		require.NoError(t, err)
-		p := Plan{Noise: 0.01, Spikes: -1}
-		d := newDice(5, streamNoise)
-		const lux = 20e3
+		for _, lux := range []float64{300, 20e3} { // where counting rules, and where scatter does
+			checkSamples(t, i, r, lux)
+		}
+	}
+}
+
+func checkSamples(t *testing.T, i int, r response, lux float64) {
+	t.Helper()
+	const n = 20000
+	p := Plan{Noise: 0.01, Spikes: -1}
+	d := newDice(5, streamNoise)
+	{
 		slope := (r.answer(lux*1.001) - r.answer(lux*0.999)) / 0.002 // counts a unit of ln lux
 		want := math.Sqrt(square(slope*p.Noise) + square(r.noise) + square(r.step)/12)
 		var s, s2 float64

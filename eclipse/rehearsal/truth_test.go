@@ -55,12 +55,32 @@ func TestSamplesAreTheLightsAnswer(t *testing.T) {
 		p, err := rehearsal.Draw(eclipses, rehearsal.Weather(seed%6), seed)
 		require.NoError(t, err)
 		p.Noise, p.DriftPPM, p.Chain = -1, 0, nil
+		p.Lag = time.Duration(seed) * 10 * time.Second
 		l := rehearse(t, p)
 		for _, s := range l.Samples {
 			utc := s.Stamp.Add(-time.Duration(math.Round(l.Truth.Offset * 1e9)))
 			if want := l.Counts(l.Lux(utc)); !(math.Abs(s.Counts-want) <= 0.501) {
 				t.Fatalf("seed %d at %v: %v counts, the light gives %.3f", seed, utc, s.Counts, want)
 			}
+		}
+	}
+}
+
+// In totality nothing but the floor is left, which leans as the truth says: a
+// tenth is left to the haze, which is up to 5 % a side.
+func TestFloorLeans(t *testing.T) {
+	for seed := range uint64(10) {
+		l := rehearse(t, rehearsal.Plan{Elements: august2027(t), Site: strait, Seed: seed, Cadence: time.Minute})
+		c := l.Curve.Circumstances()
+		reach := math.Floor(min(c.C3.UTC.Sub(c.Max.UTC), c.Max.UTC.Sub(c.C2.UTC)).Seconds()) - 1
+		side := time.Duration(reach) * time.Second
+		early, late := l.Lux(c.Max.UTC.Add(-side)), l.Lux(c.Max.UTC.Add(side))
+		lean := l.Truth.FloorLean * reach / 150
+		if want := (1 + lean) / (1 - lean); !(math.Abs(late/early/want-1) <= 0.1) {
+			t.Errorf("seed %d: %.3f lx and then %.3f, want %.3f times as much", seed, early, late, want)
+		}
+		if mid := l.Lux(c.Max.UTC); !(math.Abs(mid/l.Truth.Floor-1) <= 0.2) { // four times 5 % of haze
+			t.Errorf("seed %d: %.3f lx in mid-totality, the truth says %.3f", seed, mid, l.Truth.Floor)
 		}
 	}
 }

@@ -84,6 +84,39 @@ func TestOutages(t *testing.T) {
 	}
 }
 
+// Blows may fall thick: each then strikes what is left, and the books still balance.
+func TestMuchDamage(t *testing.T) {
+	clean := len(rehearse(t, rehearsal.Plan{Elements: august2027(t), Site: strait, Cadence: 30 * time.Second}).Samples)
+	for seed := range uint64(20) {
+		l := rehearse(t, rehearsal.Plan{
+			Elements: august2027(t), Site: strait, Seed: seed, Cadence: 30 * time.Second,
+			Damage: rehearsal.Damage{PowerCycles: 60, TornLines: 60, NULRuns: 60, Outage: 2 * time.Minute},
+		})
+		n := l.Truth.Lines
+		if n.Headers != 1+len(l.Truth.Outages) || n.Records != len(l.Samples) {
+			t.Errorf("seed %d: %+v, %d outages, %d samples", seed, n, len(l.Truth.Outages), len(l.Samples))
+		}
+		gaps := 0
+		var file bytes.Buffer
+		_, err := l.WriteTo(&file)
+		require.NoError(t, err)
+		if got := bytes.Count(file.Bytes(), []byte(rehearsal.Header)); got != n.Headers {
+			t.Errorf("seed %d: %d headers are written, want %d", seed, got, n.Headers)
+		}
+		last := time.Time{}
+		for _, o := range l.Truth.Outages {
+			if !o.From.After(last) || o.To.Sub(o.From) != 150*time.Second {
+				t.Errorf("seed %d: an outage from %v to %v, the one before ended %v", seed, o.From, o.To, last)
+			}
+			last = o.From
+			gaps++
+		}
+		if all := n.Records + n.Torn + n.NULs + 4*gaps; all != clean {
+			t.Errorf("seed %d: %d records written or lost, want the clean log's %d", seed, all, clean)
+		}
+	}
+}
+
 // A full card stops the writing wherever it happens.
 func TestWriteToAFullCard(t *testing.T) {
 	l := rehearse(t, rehearsal.Plan{Elements: august2027(t), Site: strait, Cadence: 30 * time.Second})
