@@ -16,41 +16,84 @@
 //	}
 //	fmt.Println(r.Report())
 //
+// The source is any io.Reader: a file, a pipe, a decompressor, a serial port.
+// Records come in the order of the file, as they are; a file that is newest first
+// stays so, and [Report].Order says it. [Events] and [Watch] tell what the clock
+// did between the records, [Merge] joins the files of several days.
+//
 // # Layout
 //
-// The layout is inferred from a bounded sample: which delimiter cuts the lines
-// most evenly into columns that are each of one type, which columns hold the
-// time, which by its heading is light. [Layout].Reasons says why in words. Where
-// two readings are equally good the reader refuses and names the option that
-// decides: 03/04/2027 alone does not say which is the day.
+// Nobody tells the reader what a file looks like, so it looks itself, at a bounded
+// sample. Each delimiter cuts the sample into columns; the one wins that cuts most
+// lines alike into columns that are each of one type, all numbers, all stamps. A
+// line of words of that width is the header. The columns that hold the time are
+// known by their content, light and the rest by the words in their headings:
+// illuminance before light, light before counts, counts before raw and volts; what
+// is known to be something else (a battery's voltage, ultraviolet, a gas) never is
+// light. Without a header the only number beside the time is light.
+// [Layout].Reasons says in words what was decided and why.
+//
+// Below a header that tells time and light three rows are enough, without a header
+// eight, so that a live stream soon flows; with [Options].Columns one is. A file
+// that is less plain is looked at for up to 64 KiB. Where two readings are equally
+// good the reader refuses, with a [LayoutError] that names the option which
+// decides. So it is with 02/08/2027: only a date with a number over 12, or a clock
+// that runs on over midnight into 03/08/2027, tells day from month. Up to a
+// megabyte is searched for one.
+//
+// A later header with its names in other places, or with one more, changes the
+// layout for the lines below it.
 //
 // # What is a record
 //
 // A line with as many fields as the layout has columns (an empty one more at the
-// end is let pass) and a readable stamp. Cells without a readable number are NaN;
-// if it is the light cell, Report.Unreadable counts it. A line with fewer fields
-// is a TornLine, with more RunTogether, with a stamp that is none BadStamp, with
-// control bytes NotText, beyond 64 KiB TooLong, with a quote left open OpenQuote.
-// A line of the right width without any number or stamp is a header, wherever it
-// stands; text of another width is NotARecord. Lines that begin with # are
-// comments.
+// end is let pass) and a readable stamp, also that of a clock that was not set:
+// year 1970 or 2000. Cells without a number, and the numbers by which sensors say
+// that they failed (-127 degrees, -999), are NaN and counted in [Report].Missing.
+//
+//	TornLine     fewer fields; or the file ends inside the line's last number
+//	RunTogether  more fields
+//	BadStamp     the width is right, the time is none
+//	NotText      NUL or other control bytes
+//	TooLong      more than 64 KiB
+//	OpenQuote    a quote that does not close on the line
+//	NotARecord   words that are no header
+//
+// A whole line behind a run of zeros, where a logger went on after a power cut, is
+// a record if its first cell shows that it is whole. Lines of words above the
+// header are comments, as are lines that begin with #, % or //.
 //
 // # Time
 //
-// Stamps are RFC 3339 and its common variants, day-month-year and
-// month-day-year, with AM and PM or without, in one column or two, or seconds,
-// milliseconds or microseconds since 1970. A zone in the stamp comes first, then
-// the caller's, else the stamp is read as UTC and the report says so. 23:59:60
-// reads as the next second, marked. A time of day without a date takes it from
-// the caller or from the file's name, and moves on at midnight.
+// Stamps are RFC 3339 and its common variants, with day, month and year in any
+// order, months by name, AM and PM or without, the time before the date or behind
+// it, in one column or two; or seconds, milliseconds or microseconds since 1970. An
+// offset in the stamp comes first, then [Options].Zone, else the stamp is read as
+// UTC and the report says so. 23:59:60 reads as the next second, marked. A time of
+// day without a date takes the day from [Options].Date or the file's name, and
+// moves on when it falls by more than half a day. In the hour that comes twice in
+// autumn a stamp without offset is read as time.Date reads it.
+//
+// # Speed and memory
+//
+// A row of five columns takes about 120 ns on one core, 8 times as fast as
+// encoding/csv, time.Parse and strconv.ParseFloat in a loop (BenchmarkReadDay and
+// BenchmarkReadDamaged measure both in one run), and allocates nothing. A reader
+// holds 128 KiB, the sample, and the problems it lists. Plain cells are read where
+// they stand; whatever is not plain goes a second, careful way, and tests and a
+// fuzzer hold the two against each other.
 //
 // # Limits
 //
-// One record is one line: a quoted field must close on its own line. UTF-16
-// files are refused as ErrBinary. Month names are not read.
+// One record is one line: a quoted field must close on its own line. UTF-16 files
+// are refused as [ErrNotText]. Units inside cells are not read: 24.5C is no number.
+// Seconds since the logger started are no time. A number cut short inside a line
+// that still has all its fields looks like any other and is a record.
 //
 // # Sources
 //
 // RFC 4180 (comma-separated values), RFC 3339 (stamps); for the inference G. J.
 // J. van den Burg, A. Nazabal & C. Sutton, Data Min. Knowl. Disc. 33 (2019) 1799.
+// The words of headings and the marks of failed sensors are common practice, no
+// source.
 package logfile
