@@ -85,7 +85,7 @@ func (a *air) light(x float64) float64 {
 	through := math.Exp(-a.extinction * mass)
 	incidence := s[0]*a.normal[0] + s[1]*a.normal[1] + s[2]*a.normal[2]
 	incidence = (incidence + math.Hypot(incidence, a.rim)) / 2 // fades out behind the sensor's plane, without a step
-	const clears = 0.53 // degrees: until then the disc is rising
+	const clears = 0.53                                        // degrees: until then the disc is rising
 	direct := a.sunlight * through * math.Pow(incidence, a.cosine) * math.Min(1, h/clears)
 	sky := a.skyPart * a.sunlight * sin * (1 - through) * (1 + a.normal[2]) / 2
 	return direct + sky + duskLux

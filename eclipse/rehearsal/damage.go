@@ -59,7 +59,7 @@ type record struct {
 // suffer damages the records and keeps what can be read. Blows fall on distinct
 // records; when is a record's true instant.
 func (l *Log) suffer(records []record, when func(int) time.Time) {
-	d, dmg := newDice(l.Plan.Seed, streamDamage), l.Plan.Damage
+	d, dmg := l.Plan.daily(streamDamage), l.Plan.Damage
 	n := len(records)
 	lost := max(1, int(dmg.Outage/l.Plan.Cadence))
 	type blow struct {
@@ -93,9 +93,9 @@ func (l *Log) suffer(records []record, when func(int) time.Time) {
 			records[at+lost].header = true
 			l.Truth.Outages = append(l.Truth.Outages, Span{when(at - 1), when(at + lost)})
 			next = at + lost + 1
-		case b.fate != unwritten && at < n-1:
+		case b.fate != unwritten && at < n:
 			records[at].fate, records[at].cut = b.fate, b.cut
-			next = at + 2
+			next = at + 1
 		}
 	}
 	l.records = slices.DeleteFunc(records, func(r record) bool { return r.fate == unwritten })

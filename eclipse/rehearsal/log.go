@@ -25,7 +25,8 @@ type Span struct {
 type Truth struct {
 	// Offset is what a fit of the light should find: stamp less UTC at the
 	// predicted maximum, seconds, positive where the clock is fast. The zone's
-	// hours and the lag, which light cannot tell from the clock, are in it.
+	// hours and the lag, which light cannot tell from the clock, are in it. On a
+	// control day it is that of the same time of day.
 	Offset float64 `json:"offset_s"`
 	// Clock is the clock's own part of it: Offset less the lag.
 	Clock    float64   `json:"clock_s"`

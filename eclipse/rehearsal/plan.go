@@ -29,6 +29,10 @@ type Plan struct {
 	Cadence time.Duration
 	// Margin is logged before first and after last contact, up to 12 h; zero means an hour.
 	Margin time.Duration
+	// Day moves the log by whole days, -30 to 30, to one without eclipse: a control
+	// of the same logger at the same hours under weather and noise of its own. Zero
+	// is the eclipse's day.
+	Day int
 	// Offset is by how many seconds the clock is ahead of UTC at the predicted
 	// maximum, less than 1e6 either way.
 	Offset float64
@@ -99,6 +103,7 @@ func (p Plan) validate() error {
 	}{
 		{"Cadence, s,", p.Cadence.Seconds(), 1, 600},
 		{"Margin, h,", p.Margin.Hours(), 0, 12},
+		{"Day", float64(p.Day), -30, 30},
 		{"Offset, s,", p.Offset, -1e6, 1e6},
 		{"DriftPPM", p.DriftPPM, -1e4, 1e4},
 		{"ZoneHours", float64(p.ZoneHours), -15, 15},

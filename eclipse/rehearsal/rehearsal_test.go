@@ -152,6 +152,37 @@ func TestDriftStretchesTheEclipse(t *testing.T) {
 	}
 }
 
+// A control day has the same logger at the same hours and no eclipse.
+func TestControlDay(t *testing.T) {
+	p := rehearsal.Plan{Elements: august2027(t), Site: strait, Seed: 4, Offset: 30, DriftPPM: 50, Cadence: 10 * time.Second, Chain: perfect(), Noise: -1}
+	eclipsed := rehearse(t, p)
+	for _, day := range []int{-1, 1} {
+		p.Day = day
+		control := rehearse(t, p)
+		if d := len(control.Samples) - len(eclipsed.Samples); d < -1 || d > 1 {
+			t.Fatalf("%d records, %d on the eclipse's day", len(control.Samples), len(eclipsed.Samples))
+		}
+		a, b := control.Samples[0].Stamp, eclipsed.Samples[0].Stamp
+		if d := a.Sub(b) - time.Duration(day)*24*time.Hour; d.Abs() > 10*time.Second {
+			t.Errorf("day %d begins at %v, the eclipse's at %v", day, a, b)
+		}
+		least := math.Inf(1)
+		for _, s := range control.Samples {
+			least = min(least, s.Counts)
+		}
+		if !(least > 5000) { // an hour before the eclipse the Sun is already up
+			t.Errorf("day %d: the light falls to %.0f lx", day, least)
+		}
+		// 50 millionths of a day are 4.32 s.
+		if want := 30 + 4.32*float64(day); !(math.Abs(control.Truth.Offset-want) <= 1e-9) {
+			t.Errorf("day %d: the clock is %v s off, want %v", day, control.Truth.Offset, want)
+		}
+		if control.Truth.TempDrop != 0 || control.Truth.Floor != eclipsed.Truth.Floor || control.Truth.Tilt != eclipsed.Truth.Tilt {
+			t.Errorf("day %d: %+v, on the eclipse's day %+v", day, control.Truth, eclipsed.Truth)
+		}
+	}
+}
+
 // A Plain log is the prediction: a second way, from the two discs at each
 // instant, to what the curve reads from its tables.
 func TestPlainFollowsThePrediction(t *testing.T) {
@@ -243,6 +274,7 @@ func TestRefused(t *testing.T) {
 		{"no number", func(p *rehearsal.Plan) { p.Offset = math.NaN() }, rehearsal.ErrPlan},
 		{"runaway clock", func(p *rehearsal.Plan) { p.DriftPPM = 1e5 }, rehearsal.ErrPlan},
 		{"noise without number", func(p *rehearsal.Plan) { p.Noise = math.NaN() }, rehearsal.ErrPlan},
+		{"next year", func(p *rehearsal.Plan) { p.Day = 365 }, rehearsal.ErrPlan},
 		{"unknown weather", func(p *rehearsal.Plan) { p.Weather = 99 }, rehearsal.ErrPlan},
 		{"endless outage", func(p *rehearsal.Plan) { p.Damage.Outage = 1000 * time.Hour }, rehearsal.ErrPlan},
 		{"no sensor in the chain", func(p *rehearsal.Plan) { p.Chain = &sensor.Chain{} }, sensor.ErrNoPart},

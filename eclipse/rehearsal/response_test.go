@@ -62,6 +62,18 @@ func checkSamples(t *testing.T, i int, r response, lux float64) {
 
 func square(x float64) float64 { return x * x }
 
+// At 100 klx the response has lost what the truth says.
+func TestBend(t *testing.T) {
+	r, err := newResponse(newDice(3, streamSensor), nil)
+	require.NoError(t, err)
+	straight := r
+	straight.bend = 0
+	got := math.Pow(r.answer(fullLight)/straight.answer(fullLight), 1/r.exponent)
+	if want := 1 - r.bend; !(math.Abs(got-want) <= 1e-12) || r.bend <= 0 {
+		t.Errorf("%.6f of the light is left in the counts, want %.6f", got, want)
+	}
+}
+
 // More light never turns back the counts, and they stay on the scale.
 func TestAnswerIsMonotone(t *testing.T) {
 	for seed := range uint64(20) {
@@ -91,7 +103,7 @@ func TestAnswerIsMonotone(t *testing.T) {
 // In a darkness that lasts the air falls by 1 - e^-1 of the whole within one
 // memory, and its greatest departure is at the end.
 func TestThermometer(t *testing.T) {
-	th := newThermometer(newDice(1, streamTemp), 1)
+	th := newThermometer(Plan{Seed: 1}, 1)
 	for x := 1.0; x <= math.Round(th.memory); x++ {
 		th.read(x, 0)
 	}

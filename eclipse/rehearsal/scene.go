@@ -20,9 +20,16 @@ const (
 	streamSensor
 	streamNoise
 	streamTemp
+	streamTempNoise
 	streamDamage
 	streamDraw
 )
+
+// daily draws for what differs from day to day; on the eclipse's own it is newDice.
+func (p Plan) daily(s stream) dice {
+	const golden = 0x9e3779b97f4a7c15 // 2^64 over the golden ratio, so that seeds of neighbours do not meet
+	return newDice(p.Seed+uint64(p.Day)*golden, s)
+}
 
 // A dice draws for one stream of one seed.
 type dice struct{ *rand.Rand }
@@ -36,7 +43,7 @@ func (d dice) logBetween(a, b float64) float64 {
 }
 
 // A scene is a plan with all that was drawn for it. Times inside are seconds of
-// true time from the predicted maximum.
+// true time from the predicted maximum, or on another day from the same time of day.
 type scene struct {
 	plan   Plan
 	curve  *eclipse.Curve
@@ -54,6 +61,7 @@ type scene struct {
 func newScene(p Plan, curve *eclipse.Curve) (*scene, error) {
 	s := &scene{plan: p, curve: curve, circ: curve.Circumstances()}
 	s.c1, s.c4 = float64(s.circ.C1.TT-s.circ.Max.TT), float64(s.circ.C4.TT-s.circ.Max.TT)
+	s.circ.Max.TT = after(s.circ.Max.TT, s.day()) // from here on the origin of all times
 	var err error
 	if s.moon, err = oneMoon(p, s.circ.Geometry); err != nil {
 		return nil, err
@@ -67,7 +75,7 @@ func newScene(p Plan, curve *eclipse.Curve) (*scene, error) {
 	if s.air, err = newAir(newDice(p.Seed, streamAir), s.moon, s.circ, early, late); err != nil {
 		return nil, err
 	}
-	s.sky = newSky(newDice(p.Seed, streamWeather), p.Weather, early, late)
+	s.sky = newSky(p.daily(streamWeather), p.Weather, early, late)
 	if s.sensor, err = newResponse(newDice(p.Seed, streamSensor), p.Chain); err != nil {
 		return nil, err
 	}
@@ -77,6 +85,9 @@ func newScene(p Plan, curve *eclipse.Curve) (*scene, error) {
 	}
 	return s, nil
 }
+
+// day is how far the log lies from the eclipse's day, s.
+func (s *scene) day() float64 { return 86400 * float64(s.plan.Day) }
 
 // oneMoon is the observer under the Moon of the phase that the site sees: k2's
 // where the eclipse is central, k1's elsewhere.
@@ -103,7 +114,7 @@ func (s *scene) utc(x float64) time.Time {
 
 // flux is the visible part of the Sun's light.
 func (s *scene) flux(x float64) float64 {
-	if x <= s.c1 || x >= s.c4 {
+	if x <= s.c1 || x >= s.c4 || s.plan.Day != 0 {
 		return 1
 	}
 	a := s.moon.Aspect(after(s.circ.Max.TT, x))
@@ -126,8 +137,10 @@ func (s *scene) light(x, flux float64) float64 {
 	return (s.air.light(x)*flux + floor*(1-flux)) * math.Exp(-s.sky.dims(x))
 }
 
-// clockAhead is the stamp less UTC at the predicted maximum.
-func (s *scene) clockAhead() float64 { return s.plan.Offset + 3600*float64(s.plan.ZoneHours) }
+// clockAhead is the stamp less UTC at the origin of times.
+func (s *scene) clockAhead() float64 {
+	return s.plan.Offset + 3600*float64(s.plan.ZoneHours) + s.plan.DriftPPM*1e-6*s.day()
+}
 
 // run samples the scene on the logger's own clock: a record at every multiple of
 // the cadence that the clock shows.
@@ -139,8 +152,8 @@ func (s *scene) run(ctx context.Context) (*Log, error) {
 	first := s.utc((s.c1-margin)*rate + ahead).Truncate(p.Cadence).Add(p.Cadence)
 	origin := s.since(first) - ahead // of the clock's own seconds, from maximum
 	n := int(((s.c4+margin)*rate-origin)/step) + 1
-	noise := newDice(p.Seed, streamNoise)
-	thermometer := newThermometer(newDice(p.Seed, streamTemp), step/rate)
+	noise := p.daily(streamNoise)
+	thermometer := newThermometer(p, step/rate)
 	tally := tally{scene: s, clouds: []Span{}}
 	records := make([]record, n)
 	lag := p.Lag.Seconds()

@@ -18,10 +18,14 @@ type thermometer struct {
 // newThermometer draws the air's answer: falls of up to 5 degrees, some 5 to 20
 // minutes behind the light. What was measured is 0.3 to 7 degrees, and 10 to 15
 // minutes (testdata/references/eclipse_temperature.csv).
-func newThermometer(d dice, step float64) *thermometer {
+func newThermometer(p Plan, step float64) *thermometer {
+	d := newDice(p.Seed, streamTemp)
 	t := &thermometer{
-		dice: d, noon: d.between(12, 32), swing: d.between(2, 6), phase: d.between(-1, 1),
+		dice: p.daily(streamTempNoise), noon: d.between(12, 32), swing: d.between(2, 6), phase: d.between(-1, 1),
 		fall: d.between(2, 7), memory: d.between(400, 2000),
+	}
+	if p.Day != 0 {
+		t.noon += t.between(-2, 2) // no two days are equally warm: common practice, no source
 	}
 	t.keep = math.Exp(-step / t.memory)
 	return t

@@ -117,6 +117,18 @@ func TestMuchDamage(t *testing.T) {
 	}
 }
 
+// No two blows fall on one record.
+func TestEveryBlowCounts(t *testing.T) {
+	for seed := range uint64(5) {
+		l := rehearse(t, rehearsal.Plan{
+			Elements: august2027(t), Site: strait, Seed: seed, Cadence: 30 * time.Second, Damage: rehearsal.Damage{TornLines: 60, NULRuns: 40},
+		})
+		if n := l.Truth.Lines; n.Torn != 60 || n.NULs != 40 {
+			t.Errorf("seed %d: %d torn lines and %d runs of NUL, want 60 and 40", seed, n.Torn, n.NULs)
+		}
+	}
+}
+
 // A full card stops the writing wherever it happens.
 func TestWriteToAFullCard(t *testing.T) {
 	l := rehearse(t, rehearsal.Plan{Elements: august2027(t), Site: strait, Cadence: 30 * time.Second})
