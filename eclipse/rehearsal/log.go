@@ -67,8 +67,8 @@ type Log struct {
 }
 
 // Make rehearses a plan. The error is ErrPlan, wrapped, eclipse.ErrNoEclipse
-// where the site has no eclipse, or that of ctx. A log of five hours at one
-// record a second takes some 20 ms.
+// where the site has no eclipse, or that of ctx. A record takes some 2 us, three
+// hours at one a second 21 ms (BenchmarkMake).
 func Make(ctx context.Context, p Plan) (*Log, error) {
 	p = p.filled()
 	if err := p.validate(); err != nil {
