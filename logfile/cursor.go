@@ -4,8 +4,9 @@ import "strings"
 
 // A cursor walks through the text of a stamp.
 type cursor struct {
-	b []byte
-	i int
+	b      []byte
+	i      int
+	strict bool // behind a T all parts of the clock have two digits (RFC 3339, 5.6)
 }
 
 func (p *cursor) done() bool { return p.i == len(p.b) }
@@ -107,12 +108,12 @@ func (p *cursor) clock(s *stamp, hour int) bool {
 	}
 	p.i++
 	var digits int
-	if s.minute, digits = p.number(2); digits == 0 {
+	if s.minute, digits = p.number(2); digits == 0 || p.strict && digits == 1 {
 		return false
 	}
 	if p.peek() == ':' {
 		p.i++
-		if s.sec, digits = p.number(2); digits == 0 {
+		if s.sec, digits = p.number(2); digits == 0 || p.strict && digits == 1 {
 			return false
 		}
 		s.hasSeconds = true

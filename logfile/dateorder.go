@@ -83,19 +83,15 @@ func (d *dateOrder) decide() (Order, string, bool) {
 	const hour, day = 3600, 86400
 	best := Auto
 	for _, o := range able {
-		c := &d.orders[o]
-		switch {
-		case c.farthest > 0 && c.nearest <= hour && c.farthest <= 3*day && best == Auto:
-			best = o
-		case c.farthest > 0 && c.nearest >= 20*day:
-		default:
+		if c := &d.orders[o]; c.farthest == 0 || c.nearest > hour || c.farthest > 3*day {
+			continue
+		}
+		if best != Auto {
 			return Auto, "", false
 		}
+		best = o
 	}
-	if best == Auto {
-		return Auto, "", false
-	}
-	return best, "dates are " + best.words() + ": only so does the clock run on over midnight", true
+	return best, "dates are " + best.words() + ": only so does the clock run on over midnight", best != Auto
 }
 
 // most is how many dates the best of the other orders reads.

@@ -42,6 +42,7 @@ func dialects(t testing.TB) []dialect {
 		{"delimiter at the end", "time,light,\n2027-08-02 07:00:00,812,\n2027-08-02 07:00:01,813,\n", Options{}, 0, head},
 		{"delimiter at the end of data only", "time,light\n2027-08-02 07:00:00,812,\n2027-08-02 07:00:01,813,\n", Options{}, 0, head},
 		{"quotes, doubled and with a delimiter", "\"time\",\"light, \"\"raw\"\"\"\n\"2027-08-02 07:00:00\",\"812\"\n\"2027-08-02 07:00:01\",\"813\"\n", Options{}, 0, head},
+		{"blanks before quotes", "time, light\n\"2027-08-02 07:00:00\", \"812\"\n\"2027-08-02 07:00:01\", \"813\"\n", Options{}, 0, head},
 		{"words in a column", "time,light,sky\n2027-08-02 07:00:00,812,clear\n2027-08-02 07:00:01,813,haze\n", Options{}, 0, head},
 		{"preamble", "Logger made up\nSample count: 2\ntime,light\n2027-08-02 07:00:00,812\n2027-08-02 07:00:01,813\n", Options{}, 0, Accounts{Records: 2, Headers: 1, Comments: 2}},
 		{"headings in a remark", "# time lux temp\n2027-08-02T07:00:00Z 812 24.5\n2027-08-02T07:00:01Z 813 24.5\n", Options{}, 0, Accounts{Records: 2, Comments: 1}},
@@ -140,6 +141,7 @@ func TestAccidents(t *testing.T) {
 		{"zeros before a whole line", "\x00\x00\x002027-08-02 07:00:05,818,24\n", Accounts{Records: 1}, 0},
 		{"zeros before the header", "\x00\x00\x00time,light,temp\n", Accounts{Headers: 1}, 0},
 		{"zeros before half a line", "\x00\x00\x00-02 07:00:05,818,24\n", Accounts{Problems: 1}, NotText},
+		{"zeros before a line that begins with half a year", "\x00\x00\x0027-08-02 07:00:05,818,24\n", Accounts{Problems: 1}, NotText},
 		{"zeros inside", "2027-08-02 07:00:05,8\x00\x00\x00,24\n", Accounts{Problems: 1}, NotText},
 		{"zeros at the end", "2027-08-02 07:00:05,818,24\x00\x00\n", Accounts{Problems: 1}, NotText},
 		{"zeros alone", strings.Repeat("\x00", 512) + "\n", Accounts{Problems: 1}, NotText},
@@ -224,5 +226,15 @@ func TestSectorsOfZeros(t *testing.T) {
 				t.Fatalf("zeros at %d: %+v", from, r)
 			}
 		}
+	}
+}
+
+// Behind zeros the first cell may be half of what it was: no light is made of it.
+func TestHalfANumberBehindZeros(t *testing.T) {
+	in := "light,time\n998,2027-08-02 07:00:00\n999,2027-08-02 07:00:01\n999,2027-08-02 07:00:02\n\x00\x00000,2027-08-02 07:00:03\n"
+	recs, rep, err := drain(t, strings.NewReader(in), Options{})
+	require.NoError(t, err)
+	if len(recs) != 3 || rep.ByKind[NotText] != 1 {
+		t.Errorf("%d records, %v", len(recs), rep.ByKind)
 	}
 }

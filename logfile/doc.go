@@ -85,14 +85,14 @@
 //
 // # Limits
 //
-// One record is one line: a quoted field must close on its own line. UTF-16 files
-// are refused as [ErrNotText]. Units inside cells are not read: 24.5C is no number.
+// One record is one line: a quoted field must close on its own line. UTF-16 is read
+// where it begins with its byte order mark, else it is [ErrNotText]. Units inside cells are not read: 24.5C is no number.
 // Seconds since the logger started are no time. A number cut short inside a line
 // that still has all its fields looks like any other and is a record.
 //
 // # Sources
 //
-// RFC 4180 (comma-separated values), RFC 3339 (stamps); for the inference G. J.
+// RFC 4180 (comma-separated values), RFC 3339 (stamps), RFC 2781 (UTF-16); for the inference G. J.
 // J. van den Burg, A. Nazabal & C. Sutton, Data Min. Knowl. Disc. 33 (2019) 1799.
 // The words of headings and the marks of failed sensors are common practice, no
 // source.

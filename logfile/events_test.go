@@ -37,6 +37,7 @@ func TestEvents(t *testing.T) {
 		{"first step back", append([]int{-3600}, steps(9, 1)...), "[step back 2 -3600]", "[]"},
 		{"second step back", append([]int{1, -3600}, steps(9, 1)...), "[step back 3 -3600]", ""},
 		{"newest first, a step the other way", append(steps(9, -15, 100), steps(9, -15)...), "[step back 11 100]", ""},
+		{"newest first, the first step the other way", []int{10, -15, -15}, "[step back 2 10]", "[step back 3 -15 step back 4 -15]"},
 		{"a gap before there is a cadence", []int{1, 1, 90, 1}, "[]", ""},
 		{"a slow logger", steps(20, 60, 300), "[]", ""},
 		{"a slow logger that paused", steps(20, 60, 660), "[gap 22 660]", ""},

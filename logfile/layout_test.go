@@ -120,6 +120,7 @@ func TestZoneIsSaid(t *testing.T) {
 		{"time,light\n2027-08-02 07:00:00,1\n", Options{}, "UTC, assumed", true},
 		{"time (UTC),light\n2027-08-02 07:00:00,1\n", Options{}, "UTC, by the heading", false},
 		{"time,light\n2027-08-02 07:00:00Z,1\n", Options{}, "in the stamps", false},
+		{"time,light\n2027-08-02 07:00:61,1\n", Options{}, "", false},
 		{"time,light\n1817190000,1\n", Options{}, "UTC, counted since 1970", false},
 	} {
 		_, rep, err := drain(t, strings.NewReader(tt.in), tt.opt)
@@ -174,6 +175,7 @@ func TestAnotherHeader(t *testing.T) {
 		{"places", old + "time,temp,light\n2027-08-02 07:00:03,25,815\n", Accounts{Records: 4, Headers: 2}, 815, 25},
 		{"one more", old + "time,hum,light,temp\n2027-08-02 07:00:03,40,815,25\n", Accounts{Records: 4, Headers: 2}, 815, 25},
 		{"cut between names", old + "time,light\n2027-08-02 07:00:03,815,25\n", Accounts{Records: 4, Headers: 2}, 815, 25},
+		{"cut between names, and so a line later", old + "time,light\n2027-08-02 07:00:03,815,25\n2027-08-02 07:00:04,816\n", Accounts{Records: 4, Headers: 2, Problems: 1}, 815, 25},
 		{"no light any more", old + "time,temp,hum\n2027-08-02 07:00:03,25,40\n", Accounts{Records: 4, Headers: 2}, 25, 40},
 	} {
 		recs, rep, err := drain(t, strings.NewReader(tt.in), Options{})
@@ -183,6 +185,24 @@ func TestAnotherHeader(t *testing.T) {
 		if rep.Lines != tt.lines || last.Light != tt.light || last.Temp != tt.temp {
 			t.Errorf("%s: %+v %+v %v", tt.name, rep.Lines, last, rep.List)
 		}
+	}
+}
+
+// Without a header a few rows are not enough to be sure that none comes.
+func TestHeaderBelowBareRows(t *testing.T) {
+	in := body("2027-08-02 07:%02d:%02d,%d\n", 5) + "time,temp\n" + body("2027-08-02 07:%02d:%02d,%d\n", 5)
+	_, rep, err := drain(t, strings.NewReader(in), Options{})
+	require.NoError(t, err)
+	if c := rep.Layout.Columns[1]; c.Role != Temp || rep.Lines != (Accounts{Records: 10, Headers: 1}) {
+		t.Errorf("%+v, %+v", c, rep.Lines)
+	}
+}
+
+func TestNameInQuotes(t *testing.T) {
+	_, rep, err := drain(t, strings.NewReader("time,\"light, \"\"raw\"\"\"\n2027-08-02 07:00:00,1\n"), Options{Light: `light, "raw"`})
+	require.NoError(t, err)
+	if got := rep.Layout.Columns[1].Name; got != `light, "raw"` {
+		t.Errorf("the name is %s", got)
 	}
 }
 

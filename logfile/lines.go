@@ -15,8 +15,8 @@ type line struct {
 	number int
 	cut    bool // longer than lineCap; the rest was read and dropped
 	open   bool // the source ended before the line did
-	// carry is 1 where an LF was found that belongs to the line before: that one
-	// was handed out at its CR, because nobody knew whether anything would follow.
+	// carry is the bytes of an LF that belongs to the line before: that one was
+	// handed out at its CR, because nobody knew whether anything would follow.
 	carry int64
 }
 
@@ -34,6 +34,9 @@ type lines struct {
 	at, to  int // unread part of buf
 	lf      int // the first LF in it, or how far has been searched for one
 	afterCR bool
+	started bool
+	wide    binary.ByteOrder // of UTF-16; nil where bytes are bytes
+	text    []byte           // the line at hand, made UTF-8
 	err     error
 	offset  int64
 	number  int
@@ -44,6 +47,9 @@ func newLines(src io.Reader) *lines { return &lines{src: src, buf: make([]byte, 
 // next returns the next line as soon as it has ended. How the source cuts its
 // bytes into reads makes no difference to what comes out.
 func (l *lines) next() (out line, ok bool) {
+	if !l.started {
+		l.detectWide()
+	}
 	if l.afterCR {
 		out.carry = l.swallowLF()
 	}
@@ -73,6 +79,9 @@ func (l *lines) next() (out line, ok bool) {
 // end looks for the end of the line from an index on: where the text ends and
 // how many bytes the terminator has, 0 where there is none yet.
 func (l *lines) end(from int) (end, n int) {
+	if l.wide != nil {
+		return l.endWide(from)
+	}
 	if l.lf < l.at {
 		l.lf = l.at
 	}
@@ -97,26 +106,33 @@ func (l *lines) end(from int) (end, n int) {
 	return 0, 0
 }
 
-// swallowLF takes the LF that follows a CR, if it does.
+// swallowLF takes the LF that follows a CR, if it does, and says how many bytes it
+// has.
 func (l *lines) swallowLF() int64 {
-	if l.at == l.to && l.err == nil {
+	l.afterCR = false
+	unit := 1
+	if l.wide != nil {
+		unit = 2
+	}
+	for l.to-l.at < unit && l.err == nil {
 		l.fill()
 	}
-	l.afterCR = false
-	if l.at == l.to || l.buf[l.at] != '\n' {
+	if l.to-l.at < unit || unit == 1 && l.buf[l.at] != '\n' || unit == 2 && l.wide.Uint16(l.buf[l.at:]) != '\n' {
 		return 0
 	}
-	l.at++
-	l.offset++
-	return 1
+	l.at += unit
+	l.offset += int64(unit)
+	return int64(unit)
 }
 
 // take ends the line at end, with n bytes of terminator.
 func (l *lines) take(out *line, end, n int) {
 	if !out.cut {
-		out.text = l.buf[l.at:end]
-		if len(out.text) > lineCap {
-			out.cut, out.text = true, out.text[:textCap]
+		if out.cut = end-l.at > lineCap; out.cut {
+			end := l.at + textCap
+			out.text = l.narrow(l.buf[l.at:end])
+		} else {
+			out.text = l.narrow(l.buf[l.at:end])
 		}
 	}
 	out.bytes += int64(end - l.at + n)
@@ -129,10 +145,14 @@ func (l *lines) take(out *line, end, n int) {
 func (l *lines) drop(out *line) {
 	if !out.cut {
 		out.cut = true
-		out.text = bytes.Clone(l.buf[l.at : l.at+textCap])
+		out.text = bytes.Clone(l.narrow(l.buf[l.at : l.at+textCap]))
 	}
-	out.bytes += int64(l.to - l.at)
-	l.at = l.to
+	to := l.to
+	if l.wide != nil {
+		to -= (l.to - l.at) % 2
+	}
+	out.bytes += int64(to - l.at)
+	l.at = to
 }
 
 // fill reads once more, moving what is unread to the front.

@@ -126,7 +126,7 @@ func (r *Reader) careful(text []byte, l *line) bool {
 		return true
 	case r.header(fields, fit):
 		r.count(&r.rep.Lines.Headers, &r.rep.Bytes.Headers, l)
-	case !anyTyped(fields, r.layout.mark()):
+	case !likeData(fields):
 		if l.number < r.preamble {
 			r.count(&r.rep.Lines.Comments, &r.rep.Bytes.Comments, l)
 		} else {
@@ -143,6 +143,20 @@ func (r *Reader) careful(text []byte, l *line) bool {
 		r.refuse(l, TornLine)
 	default:
 		r.refuse(l, RunTogether)
+	}
+	return false
+}
+
+// likeData says that a field begins as numbers and stamps do, whole or torn.
+func likeData(fields [][]byte) bool {
+	for _, f := range fields {
+		f = trim(f)
+		if len(f) > 1 && (f[0] == '-' || f[0] == '+' || f[0] == '.' || f[0] == ',') {
+			f = f[1:]
+		}
+		if len(f) > 0 && f[0]-'0' <= 9 {
+			return true
+		}
 	}
 	return false
 }

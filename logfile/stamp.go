@@ -110,6 +110,7 @@ func parseStamp(b []byte, order Order) (s stamp, form bool) {
 	}
 	p.skip(" ")
 	if c := p.peek() | 0x20; c == 't' || c == ','|0x20 || c == '_'|0x20 {
+		p.strict = c == 't'
 		p.i++
 		p.skip(" ")
 	}

@@ -58,6 +58,8 @@ func TestStamps(t *testing.T) {
 		{"2027-08-02 07:00:00 noon", YMD, ""},
 		{"2027-08-02 07:00:00 CST", YMD, ""}, // which of them?
 		{"2027-08/02 07:00:00", YMD, ""},
+		{"2027-08-02T07:00:1 Z", YMD, ""}, // a digit lost
+		{"2027-08-02T07:0", YMD, ""},
 		{"2027-08-02T07:00:00+19:00", YMD, ""},
 		{"2027-08-02T07:00:00+2:5", YMD, ""},
 		{"2027-08-02 13:00 PM", YMD, ""},
@@ -98,6 +100,11 @@ func TestEightBytesOfClock(t *testing.T) {
 		text := day.Add(time.Duration(i) * time.Second).Format("15:04:05")
 		if got, ok := clock8([]byte(text)); !ok || got != int64(i) {
 			t.Fatalf("%s: %d %v, want %d", text, got, ok, i)
+		}
+	}
+	for _, bad := range []string{"24:00:00", "29:59:59", "00:60:00", "00:00:60", "99:99:99"} {
+		if got, ok := clock8([]byte(bad)); ok {
+			t.Errorf("%s: %d", bad, got)
 		}
 	}
 	for i := range 8 {
