@@ -54,6 +54,8 @@ func dialects(t testing.TB) []dialect {
 		{"offset in the stamp, four digits", "time,light\n2027-08-02T01:30:00-0530,812\n2027-08-02T01:30:01-0530,813\n", Options{}, 0, head},
 		{"zone of the caller", "time,light\n2027-08-02 09:00:00,812\n2027-08-02 09:00:01,813\n", Options{Zone: madrid}, 0, head},
 		{"Z beats the caller's zone", "time,light\n2027-08-02T07:00:00Z,812\n2027-08-02T07:00:01Z,813\n", Options{Zone: madrid}, 0, head},
+		{"zone in the heading", "time (UTC+2),light\n2027-08-02 09:00:00,812\n2027-08-02 09:00:01,813\n", Options{}, 0, head},
+		{"the caller's zone beats the heading's", "time GMT,light\n2027-08-02 09:00:00,812\n2027-08-02 09:00:01,813\n", Options{Zone: madrid}, 0, head},
 		{"slashes", "time,light\n2027/08/02 07:00:00,812\n2027/8/2 7:0:1,813\n", Options{}, 0, head},
 		{"points", "time,light\n2027.08.02 07:00:00,812\n2027.8.2 7:0:1,813\n", Options{}, 0, head},
 		{"without seconds", "time,light\n2027-08-02 07:00,812\n2027-08-02 07:01,813\n", Options{}, time.Minute, head},

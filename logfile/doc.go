@@ -68,8 +68,8 @@
 // Stamps are RFC 3339 and its common variants, with day, month and year in any
 // order, months by name, AM and PM or without, the time before the date or behind
 // it, in one column or two; or seconds, milliseconds or microseconds since 1970. An
-// offset in the stamp comes first, then [Options].Zone, else the stamp is read as
-// UTC and the report says so. 23:59:60 reads as the next second, marked. A time of
+// offset in the stamp comes first, then [Options].Zone, then what the heading says
+// (UTC+2), else the stamp is read as UTC and the report says so. 23:59:60 reads as the next second, marked. A time of
 // day without a date takes the day from [Options].Date or the file's name, and
 // moves on when it falls by more than half a day. In the hour that comes twice in
 // autumn a stamp without offset is read as time.Date reads it.

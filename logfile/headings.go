@@ -1,6 +1,8 @@
 package logfile
 
 import (
+	"regexp"
+	"strconv"
 	"strings"
 	"unicode"
 	"unicode/utf8"
@@ -164,4 +166,23 @@ func unitOf(name string) string {
 		return ""
 	}
 	return units[ts[len(ts)-1]]
+}
+
+func saysUTC(name string) bool { return anyOf([]string{"utc", "gmt"}, tokens(name)) }
+
+var utcOffset = regexp.MustCompile(`(?i)(?:utc|gmt)\s*([-+−])\s*(\d{1,2})(?::?(\d\d))?`)
+
+// zoneOf is the zone that a heading of the time tells, in seconds east of UTC.
+func zoneOf(name string) (seconds int, ok bool) {
+	m := utcOffset.FindStringSubmatch(name)
+	if m == nil {
+		return 0, saysUTC(name)
+	}
+	hours, _ := strconv.Atoi(m[2])
+	minutes, _ := strconv.Atoi(m[3]) // none is 0
+	seconds = 3600*hours + 60*minutes
+	if m[1] != "+" {
+		seconds = -seconds
+	}
+	return seconds, hours <= 18 && minutes < 60
 }

@@ -34,8 +34,9 @@ type Layout struct {
 	// Reasons say in words what was decided and why.
 	Reasons []string
 
-	saysUTC bool // by the heading of the time
-	either  bool // no decimal mark has been seen yet: it may be a comma
+	zoneByHeading bool // the heading of the time says which
+	headingZone   int  // seconds east of UTC
+	either        bool // no decimal mark has been seen yet: it may be a comma
 }
 
 func (l *Layout) because(format string, args ...any) {

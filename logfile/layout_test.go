@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"strings"
 	"testing"
+	"time"
 
 	"github.com/stretchr/testify/require"
 )
@@ -119,6 +120,8 @@ func TestZoneIsSaid(t *testing.T) {
 	}{
 		{"time,light\n2027-08-02 07:00:00,1\n", Options{}, "UTC, assumed", true},
 		{"time (UTC),light\n2027-08-02 07:00:00,1\n", Options{}, "UTC, by the heading", false},
+		{"time UTC-03:30,light\n2027-08-02 07:00:00,1\n", Options{}, "-3.5 h from UTC, by the heading", false},
+		{"time UTC,light\n2027-08-02 07:00:00,1\n", Options{Zone: time.FixedZone("ours", 3600)}, "given: ours", false},
 		{"time,light\n2027-08-02 07:00:00Z,1\n", Options{}, "in the stamps", false},
 		{"time,light\n2027-08-02 07:00:61,1\n", Options{}, "", false},
 		{"time,light\n1817190000,1\n", Options{}, "UTC, counted since 1970", false},

@@ -172,6 +172,7 @@ func (r *Reader) finish() bool {
 		civil -= r.zone.offset(civil, r.opt.Zone)
 	default:
 		r.bare++
+		civil -= int64(r.layout.headingZone)
 	}
 	r.rec.Time, r.rec.Leap = time.Unix(civil, int64(n.nano)).UTC(), n.leap
 	return true

@@ -103,8 +103,10 @@ func (r *Reader) zoneSeen() (string, bool) {
 		return "in the stamps", false
 	case r.opt.Zone != nil:
 		return "given: " + r.opt.Zone.String(), false
-	case r.layout.saysUTC:
+	case r.layout.zoneByHeading && r.layout.headingZone == 0:
 		return "UTC, by the heading", false
+	case r.layout.zoneByHeading:
+		return fmt.Sprintf("%+g h from UTC, by the heading", float64(r.layout.headingZone)/3600), false
 	}
 	return "UTC, assumed", true
 }

@@ -138,8 +138,8 @@ func (l *Layout) details(d *draft) {
 		c, s := &l.Columns[i], &d.shapes[i]
 		c.zoned = s.stampCells() > 0 && s.zoned == s.stampCells()
 		c.seconds = s.stampCells() > 0 && s.seconds == s.stampCells()
-		if c.Role.isStamp() && saysUTC(c.Name) {
-			l.saysUTC = true
+		if zone, ok := zoneOf(c.Name); ok && c.Role.isStamp() {
+			l.zoneByHeading, l.headingZone = true, zone
 		}
 		if c.Role != Time || s.numbers <= s.stamps {
 			continue
@@ -153,8 +153,6 @@ func (l *Layout) details(d *draft) {
 		}
 	}
 }
-
-func saysUTC(name string) bool { return anyOf([]string{"utc", "gmt"}, tokens(name)) }
 
 // byName reads the headings; what a column holds must not contradict them.
 func (l *Layout) byName(d *draft) {
