@@ -81,17 +81,12 @@ func (d *dateOrder) decide() (Order, string, bool) {
 	// Over midnight the clock runs on and the day steps by one; read in a wrong
 	// order, by a month or a year.
 	const hour, day = 3600, 86400
-	best := Auto
 	for _, o := range able {
-		if c := &d.orders[o]; c.farthest == 0 || c.nearest > hour || c.farthest > 3*day {
-			continue
+		if c := &d.orders[o]; c.farthest > 0 && c.nearest <= hour && c.farthest <= 3*day {
+			return o, "dates are " + o.words() + ": only so does the clock run on over midnight", true
 		}
-		if best != Auto {
-			return Auto, "", false
-		}
-		best = o
 	}
-	return best, "dates are " + best.words() + ": only so does the clock run on over midnight", best != Auto
+	return Auto, "", false
 }
 
 // most is how many dates the best of the other orders reads.

@@ -32,6 +32,8 @@ func TestRefusedLayouts(t *testing.T) {
 		{"seconds since boot", "time,light\n1,2\n3,4\n", Options{}, "columns"},
 		{"no date", "07:00:00,812\n07:00:01,813\n", Options{Name: "log.csv"}, "date"},
 		{"columns do not fit", "2027-08-02 07:00:00,812\n2027-08-02 07:00:01,813\n", Options{Columns: []Role{Time, Light, Temp}}, "columns"},
+		{"seconds since boot called time", "1,812\n2,813\n", Options{Columns: []Role{Time, Light}}, "columns"},
+		{"times of day called time", "07:00:00,812\n07:00:01,813\n", Options{Columns: []Role{Time, Light}}, "date"},
 		{"columns without a time", "2027-08-02 07:00:00,812\n2027-08-02 07:00:01,813\n", Options{Columns: []Role{Temp, Light}}, "columns"},
 	} {
 		opt := tt.opt
@@ -146,6 +148,7 @@ func TestOrderOfDates(t *testing.T) {
 		{"over midnight, date and clock apart", strings.ReplaceAll(late, " ", ",") + "03/08/2027,00:00:00,5\n", DMY},
 		{"over midnight, backwards", "03/08/2027 00:00:30,5\n02/08/2027 23:59:59,5\n02/08/2027 23:59:30,5\n", DMY},
 		{"a 31st, and a clock that was not set", "45/25/2165 45:85:85,1\n31/12/2027 07:00:00,5\n31/12/2027 07:00:01,5\n", DMY},
+		{"month first but for a damaged one", body("12/31/2027 07:%02d:%02d,%d\n", 30) + "31/12/2027 07:00:30,5\n", MDY},
 		{"two digits, year first", "27-08-31 07:00:00,5\n27-08-31 07:00:01,5\n27-13-31 00:00:00,5\n32-08-02 07:00:00,5\n", YMD},
 		{"year first", "2027-08-02 07:00:00,5\n2027-08-02 07:00:01,5\n", YMD},
 	} {
@@ -158,11 +161,16 @@ func TestOrderOfDates(t *testing.T) {
 			t.Errorf("%s: %d records, %+v", tt.name, len(recs), rep.Lines)
 		}
 	}
-	never := body("02/08/2027 07:%02d:%02d,%d\n", 60_000) // past what is held
-	_, rep, err := drain(t, strings.NewReader(never), Options{})
-	if !errors.Is(err, ErrNoLayout) {
-		t.Errorf("one date for ever: %v", err)
+	both := "01/02/2027 23:59:59,1\n02/02/2027 00:00:01,1\n02/02/2027 23:59:59,1\n02/03/2027 00:00:01,1\n"
+	if _, rep, err := drain(t, strings.NewReader(both), Options{}); !errors.Is(err, ErrNoLayout) {
+		t.Errorf("a clock that contradicts itself: %v, %v", rep.Layout.Order, err)
 	}
+	never := body("02/08/2027 07:%02d:%02d,%d\n", 60_000) // past what is held
+	r := NewReader(strings.NewReader(never), Options{})
+	if err := r.open(); !errors.Is(err, ErrNoLayout) || r.heldBytes > datesBytes+lineCap {
+		t.Errorf("one date for ever: %v, %d bytes held", err, r.heldBytes)
+	}
+	rep := r.Report()
 	lawful(t, rep, int64(len(never)))
 }
 
@@ -179,6 +187,7 @@ func TestAnotherHeader(t *testing.T) {
 		{"one more", old + "time,hum,light,temp\n2027-08-02 07:00:03,40,815,25\n", Accounts{Records: 4, Headers: 2}, 815, 25},
 		{"cut between names", old + "time,light\n2027-08-02 07:00:03,815,25\n", Accounts{Records: 4, Headers: 2}, 815, 25},
 		{"cut between names, and so a line later", old + "time,light\n2027-08-02 07:00:03,815,25\n2027-08-02 07:00:04,816\n", Accounts{Records: 4, Headers: 2, Problems: 1}, 815, 25},
+		{"cut between names, nothing behind it fits", old + "time,light\n2027-08-02,815\n2027-08-02 07:00:03,815,25\n", Accounts{Records: 4, Headers: 2, Problems: 1}, 815, 25},
 		{"no light any more", old + "time,temp,hum\n2027-08-02 07:00:03,25,40\n", Accounts{Records: 4, Headers: 2}, 25, 40},
 	} {
 		recs, rep, err := drain(t, strings.NewReader(tt.in), Options{})
@@ -222,6 +231,11 @@ func TestNamesOfRolesAndOrders(t *testing.T) {
 	}
 	if o, err := ParseOrder(""); err != nil || o != Auto {
 		t.Error(o, err)
+	}
+	for want, got := range map[string]fmt.Stringer{"role 99": Role(99), "order 99": Order(99), "kind 99": Kind(99), "kind 0": Kind(0), "event 0": EventKind(0), "direction 99": Direction(99), "mixed": Mixed, "torn line": TornLine} {
+		if got.String() != want {
+			t.Errorf("%v, want %s", got, want)
+		}
 	}
 	if _, err := ParseRole("lux"); err == nil {
 		t.Error("lux is no role")
