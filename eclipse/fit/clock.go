@@ -44,6 +44,7 @@ const LimbU = 1.4
 const (
 	matchReach = 600.0
 	fineReach  = 150.0
+	longest    = 60.0 // s that one reading may stand for
 	sharp      = 75.0 // s either side of an inner contact that are read at full cadence
 )
 
@@ -94,7 +95,7 @@ func (l *light) locate(ctx context.Context, s *series, reach float64) (*problem,
 		if err != nil {
 			return nil, 0, err
 		}
-		if worth := p.evidence(shift, p.deviance(shift)) - cost(shift); best == nil || worth > most {
+		if worth := p.evidence(shift, p.deviance(shift))*trust(shift) - cost(shift); best == nil || worth > most {
 			best, at, most = p, shift, worth
 		}
 	}
@@ -153,7 +154,7 @@ func (l *light) window(s *series, shift, floor float64) (*problem, error) {
 		if math.IsNaN(near) {
 			near = math.Abs(t) + 120
 		}
-		return math.Max(0.5, math.Min(20, (near-sharp)/20))
+		return math.Max(0.5, math.Min(longest, (near-sharp)/20))
 	}
 	all := s.binned(shift+l.c1-aside, shift+l.c4+aside, width)
 	readings := all[:0]
@@ -203,6 +204,7 @@ func (l *light) near(ctx context.Context, s *series, shift float64) (*problem, f
 	if err != nil {
 		return nil, 0, err
 	}
+	p.mistrust(shift)
 	p.use(restless())
 	p.refloor(shift, 2, 2)
 	shift, _ = p.lowest(shift, matchReach)
@@ -219,6 +221,7 @@ func (l *light) near(ctx context.Context, s *series, shift float64) (*problem, f
 // refine alternates between the shift and the noise until both settle.
 func (p *problem) refine(ctx context.Context, shift float64) (float64, error) {
 	w := restless()
+	p.mistrust(shift)
 	p.use(w)
 	for round := range 4 {
 		if err := ctx.Err(); err != nil {
@@ -227,6 +230,8 @@ func (p *problem) refine(ctx context.Context, shift float64) (float64, error) {
 		shift, _ = p.lowest(shift, fineReach/float64(int(1)<<round))
 		p.settleJumps(shift)
 		p.refloor(shift, 1.25, 3)
+		p.deviance(shift)
+		p.mistrust(shift)
 		p.deviance(shift)
 		p.rough = roughness(p.readings, p.residual(), p.jump)
 		w = p.settle(w)

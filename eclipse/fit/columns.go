@@ -24,7 +24,8 @@ const (
 // The response of a part in a divider runs from a power of 0.7 in the dark to
 // almost none in full Sun, which a bend of one covers over five decades;
 // the residual light itself is searched on a ladder, and its column serves for
-// what lies between the rungs. All are common
+// what lies between the rungs; across a totality of five minutes it may change
+// by a factor of two or three, the shadow's edge being nearer on one side. All are common
 // practice, no source; a log overrules them within minutes of readings.
 var responsePriors = [columns]prior{
 	colStart: {0, math.Inf(1)},
@@ -33,7 +34,7 @@ var responsePriors = [columns]prior{
 	colBend:  {0, 0.7},
 	colTwist: {0, 0.3},
 	colFloor: {0, 0.3},
-	colTilt:  {0, 0.5},
+	colTilt:  {0, 2.5},
 	colLaw:   {0, 1},
 }
 

@@ -12,6 +12,11 @@ type posterior struct {
 	least  float64 // deviance at the best grid point
 }
 
+// allowance widens the shift's uncertainty for what holding the walk's sizes and
+// the weights at their best values leaves out. It was set on rehearsed logs with
+// seeds of 1000 and up; the coverage test counts on others.
+const allowance = 1.35
+
 // posterior walks out from the best shift until the probability has fallen by
 // e^-12, or to the reach, and integrates what lies between.
 func (p *problem) posterior(best, least, reach float64) posterior {
@@ -41,8 +46,9 @@ func (p *problem) posterior(best, least, reach float64) posterior {
 		out.sd += w * d * d
 	}
 	step := width * 5 / half
-	out.sd = math.Sqrt(out.sd + step*step/12)
-	out.lo, out.hi = out.at(0.025), out.at(0.975)
+	out.sd = allowance * math.Sqrt(out.sd+step*step/12)
+	out.lo = out.mean - allowance*(out.mean-out.at(0.025))
+	out.hi = out.mean + allowance*(out.at(0.975)-out.mean)
 	return out
 }
 

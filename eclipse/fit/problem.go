@@ -14,6 +14,7 @@ type problem struct {
 	t, y     []float64
 	rough    []float64 // variance a second seen in the level, from roughness
 	jump     []float64 // variance of the level's own steps: a wall's shadow, a cloud's edge
+	model    []float64 // variance that the light model gains in error between readings
 	floor    float64   // lx of residual light
 	cols     [][]float64
 	reg      *regression
@@ -24,7 +25,7 @@ type problem struct {
 func newProblem(l *light, readings []reading, floor float64) *problem {
 	n := len(readings)
 	p := &problem{light: l, readings: readings, t: make([]float64, n), y: make([]float64, n), rough: make([]float64, n), jump: make([]float64, n),
-		floor: floor, cols: make([][]float64, columns), reg: newRegression(n, responsePriors[:])}
+		model: make([]float64, n), floor: floor, cols: make([][]float64, columns), reg: newRegression(n, responsePriors[:])}
 	for k, r := range readings {
 		p.t[k], p.y[k] = r.t, r.y
 	}
@@ -40,6 +41,22 @@ func (p *problem) deviance(shift float64) float64 {
 	return p.reg.deviance(p.filter, p.y, p.cols)
 }
 
+// mistrust gives the light model its own error, fixed for the shift at hand: it
+// wanders by a few per cent with every e-fold that the light falls or rises,
+// towards and away from totality apart. So much do published limb-darkening laws
+// differ by (the bulk of it is the column colLaw; the rest, a power of mu against a
+// polynomial at the last hundredth of the disc, is this).
+func (p *problem) mistrust(shift float64) {
+	p.light.fill(p.cols, p.readings, shift, p.floor)
+	for k := 1; k < len(p.model); k++ {
+		p.model[k] = modelError * modelError * math.Abs(p.cols[colPower][k]-p.cols[colPower][k-1])
+	}
+}
+
+// modelError is the standard deviation of the light model's error that one e-fold
+// of light adds. Measured between the laws of package disc.
+const modelError = 0.02
+
 // use sets the walk's temper.
 func (p *problem) use(w temper) {
 	p.temper = w
@@ -47,7 +64,7 @@ func (p *problem) use(w temper) {
 }
 
 // noise is the walk as it now stands.
-func (p *problem) noise() walk { return p.temper.walk(p.readings, p.rough, p.jump) }
+func (p *problem) noise() walk { return p.temper.walk(p.readings, p.rough, p.jump, p.model) }
 
 // residual is the log less the regression at the coefficients last solved for:
 // the walk and the errors.

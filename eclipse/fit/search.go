@@ -43,6 +43,9 @@ func (l *light) search(s *series, reach float64) []match {
 	}
 	slices.SortStableFunc(all, func(a, b match) int { return cmp.Compare(b.worth, a.worth) })
 	var peaks []match
+	if i := slices.IndexFunc(all, func(m match) bool { return math.Abs(m.shift) <= rightClock }); i >= 0 {
+		peaks = append(peaks, all[i]) // a clock that is right to minutes is always looked at
+	}
 	for _, m := range all {
 		apart := !slices.ContainsFunc(peaks, func(p match) bool { return math.Abs(p.shift-m.shift) < rivalApart })
 		if apart && len(peaks) < rivals && m.worth > rivalWorth*all[0].worth {
@@ -53,6 +56,7 @@ func (l *light) search(s *series, reach float64) []match {
 }
 
 const (
+	rightClock = 600.0  // s
 	leastScore = 9.0    // three deviations: less is not worth a closer look
 	rivals     = 4      // matches looked at closely
 	rivalApart = 3000.0 // s; the same eclipse matches at half its own length from its best
@@ -160,19 +164,33 @@ func explained(a [3][4]float64) float64 {
 
 // cost is twice the log-odds against a shift before the log is seen: most
 // clocks are right to minutes, many are left on a zone of whole, fewer of half
-// and quarter hours, and few are wrong by anything else. Common practice, no
-// source; a clear dip overrules it by hundreds.
+// and quarter hours, and few are wrong by anything else. The scale is larger than
+// odds alone would be, because cloud and a low Sun fake squared deviations by the
+// dozen. Common practice, no source; a clear dip overrules it by thousands.
 func cost(shift float64) float64 {
 	off := func(grid float64) float64 { return math.Abs(shift - grid*math.Round(shift/grid)) }
 	switch {
-	case math.Abs(shift) <= 600:
+	case math.Abs(shift) <= rightClock:
 		return 0
 	case off(3600) <= 300:
-		return 6
+		return 25
 	case off(1800) <= 300:
-		return 9
+		return 35
 	case off(900) <= 300:
-		return 11
+		return 45
 	}
-	return 14
+	return 60
+}
+
+// trust is what evidence counts for at a shift, on the same grounds as cost: a
+// setting Sun under cloud looks like an eclipse at some odd hour, in proportion to
+// how smooth the log is.
+func trust(shift float64) float64 {
+	switch {
+	case math.Abs(shift) <= rightClock:
+		return 1
+	case math.Abs(shift-900*math.Round(shift/900)) <= 300:
+		return 0.6
+	}
+	return 0.25
 }

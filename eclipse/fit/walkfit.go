@@ -38,13 +38,13 @@ func (w *temper) penalty() float64 {
 }
 
 // walk makes the noise that a temper describes.
-func (w *temper) walk(readings []reading, rough, jump []float64) walk {
+func (w *temper) walk(readings []reading, rough, jump, model []float64) walk {
 	out := walk{white: make([]float64, len(readings)), level: make([]float64, len(readings)), slope: math.Exp(w[slopeSize])}
 	own, calm, rise := math.Exp(w[errorSize]), math.Exp(w[calmSize]), math.Exp(w[roughSize])
 	for k, r := range readings {
 		out.white[k] = r.own * own
 		if k > 0 {
-			out.level[k] = (calm+rise*rough[k])*(r.t-readings[k-1].t) + jump[k]
+			out.level[k] = (calm+rise*rough[k])*(r.t-readings[k-1].t) + jump[k] + model[k]
 		}
 	}
 	return out
@@ -56,7 +56,7 @@ func (w *temper) walk(readings []reading, rough, jump []float64) walk {
 func (p *problem) settle(start temper) temper {
 	try := func(x []float64) float64 {
 		w := temper(x)
-		f := newWhitener(p.t, w.walk(p.readings, p.rough, p.jump))
+		f := newWhitener(p.t, w.walk(p.readings, p.rough, p.jump, p.model))
 		return p.reg.deviance(f, p.y, p.cols) + w.penalty()
 	}
 	r, err := optimize.Minimize(optimize.Problem{Func: try}, start[:],

@@ -1,0 +1,63 @@
+// Package fit finds out from the light alone how wrong a logger's clock was.
+//
+// During an eclipse the Sun is a clock: the light falls and rises again by a
+// curve that is known to a fraction of a second. A log of readings, in whatever
+// unit, laid over that curve gives the offset of its stamps:
+//
+//	r, err := fit.Clock(ctx, samples, curve, fit.Options{})
+//	var no *fit.Refusal
+//	if errors.As(err, &no) {
+//		fmt.Println("cannot tell:", no.Reason, no.Detail)
+//	} else {
+//		fmt.Println(r.Offset, r.CI95) // s, positive where the clock is fast
+//	}
+//
+// # Model
+//
+// With y the logarithm of a reading and L that of the predicted light,
+//
+//	y(t) = f(L(t - offset)) + sky(t) + error
+//
+// f is the sensor's response: a power of the light, bent where the log shows it.
+// Residual light in totality and what another limb-darkening law would say are
+// further terms with priors. The sky is a level that wanders and a slope that
+// wanders (a local linear trend), so that haze, a tilted sensor and an imperfect
+// clear-sky model move the level and not the clock. Given the offset all of it is
+// linear: the coefficients are integrated out and the offset's probability is
+// read from what is left (generalised least squares, whitened by a Kalman filter).
+//
+// # Cloud
+//
+// How fast the level wanders is measured minute by minute from second
+// differences of the residuals. A rough stretch is followed freely and so has
+// little to say; an isolated edge frees the level at one step. Weights are fixed
+// before the offset is varied: weights that follow it reward hiding what does not
+// fit. Spans of cloud or shade are reported in true UTC.
+//
+// # What the offset means
+//
+// Stamp minus true UTC at the predicted maximum. Light cannot tell the clock from
+// what delays the light in the logger, the sensor's lag and half the averaging
+// window: the offset includes them. Hours and quarters of a clock left on local
+// time are searched, over 15 h either way, and named (Result.ZoneH).
+//
+// # Accuracy
+//
+// TestCoverage counts over rehearsed logs, whose truth is made with other limb
+// laws, skies and responses (package eclipse/rehearsal), how often the interval
+// from the light alone holds the truth; .ci/long runs it at length. The Moon here
+// is smooth. Its real limb moves the light of second and third contact by seconds,
+// and LimbU is added for it as a term of its own.
+//
+// # Limits
+//
+// In broken cloud, with a low Sun or in a shallow partial eclipse the interval is
+// minutes wide or the log is refused, by name of reason. Samples at a sensor's
+// ceiling or in its dark are left out.
+//
+// # Sources
+//
+// A. C. Harvey, Forecasting, Structural Time Series Models and the Kalman Filter
+// (1989); H. D. Patterson & R. Thompson, Biometrika 58 (1971) 545, for the noise's
+// sizes; JCGM 100:2008 (GUM) for what is combined and how.
+package fit

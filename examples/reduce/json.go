@@ -1,0 +1,157 @@
+package main
+
+import (
+	"io"
+	"math"
+	"slices"
+
+	"example.org/noonfall/eclipse/station"
+	"example.org/noonfall/examples/internal/cli"
+	"example.org/noonfall/logfile"
+)
+
+// The JSON form: what programs rely on. A value that does not exist is null.
+type answer struct {
+	Version  int            `json:"version"`
+	Files    []file         `json:"files"`
+	Records  int            `json:"records"`
+	Problems map[string]int `json:"problems"`
+	Clock    clock          `json:"clock"`
+	Response response       `json:"response"`
+	Cloud    cloud          `json:"cloud"`
+	Contacts []struct{}     `json:"contacts_seen"`
+	Cooling  cooling        `json:"cooling"`
+	Health   health         `json:"health"`
+	Warnings []string       `json:"warnings"`
+}
+
+type accounts struct {
+	Records  int64 `json:"records"`
+	Headers  int64 `json:"headers"`
+	Comments int64 `json:"comments"`
+	Blanks   int64 `json:"blanks"`
+	Problems int64 `json:"problems"`
+}
+
+func account(a logfile.Accounts) accounts {
+	return accounts{a.Records, a.Headers, a.Comments, a.Blanks, a.Problems}
+}
+
+type file struct {
+	Name  string `json:"name"`
+	Bytes int64  `json:"bytes"`
+	accounts
+	BytesBy accounts `json:"bytes_by"`
+}
+
+type clock struct {
+	Verdict string        `json:"verdict"` // fitted or refused
+	Reason  *string       `json:"reason"`
+	Detail  *string       `json:"detail"`
+	Offset  cli.Number    `json:"offset_s"`
+	U       cli.Number    `json:"u_s"`
+	CI95    [2]cli.Number `json:"ci95_s"`
+	LightU  cli.Number    `json:"u_light_s"` // without the Moon's limb
+	LimbU   cli.Number    `json:"u_limb_s"`
+	Drift   cli.Number    `json:"drift_ppm"`
+	Zone    cli.Number    `json:"zone_h"`
+	Events  []event       `json:"events"`
+}
+
+type event struct {
+	Kind    string      `json:"kind"`
+	Line    int         `json:"line"`
+	From    cli.Instant `json:"from"`
+	To      cli.Instant `json:"to"`
+	Seconds cli.Number  `json:"seconds"`
+}
+
+type response struct {
+	Law       *string    `json:"law"`
+	Exponent  cli.Number `json:"exponent"`
+	ExponentU cli.Number `json:"u_exponent"`
+}
+
+type cloud struct {
+	Fraction cli.Number `json:"fraction"`
+	Spans    []span     `json:"spans"`
+}
+
+type span struct {
+	From  cli.Instant `json:"from"`
+	To    cli.Instant `json:"to"`
+	Depth cli.Number  `json:"depth"`
+}
+
+type cooling struct {
+	Verdict string     `json:"verdict"`
+	Reason  *string    `json:"reason"`
+	Drop    cli.Number `json:"drop_c"`
+	DropU   cli.Number `json:"u_c"`
+	Lag     cli.Number `json:"lag_s"`
+	LagU    cli.Number `json:"u_lag_s"`
+}
+
+type health struct {
+	Samples   int        `json:"samples"`
+	Cadence   cli.Number `json:"cadence_s"`
+	Used      *int       `json:"used"`
+	Saturated *int       `json:"saturated"`
+	Dark      *int       `json:"dark"`
+}
+
+var none = cli.Number(math.NaN())
+
+func answerOf(rep *station.Report) answer {
+	unlooked := "this version does not look for the air's answer"
+	a := answer{
+		Version: 1, Files: []file{}, Records: rep.Records, Problems: rep.Problems, Contacts: []struct{}{}, Warnings: rep.Warnings,
+		Clock:    clock{Verdict: "refused", Offset: none, U: none, CI95: [2]cli.Number{none, none}, LightU: none, LimbU: none, Drift: none, Zone: none, Events: []event{}},
+		Response: response{Exponent: none, ExponentU: none},
+		Cloud:    cloud{Fraction: none, Spans: []span{}},
+		Cooling:  cooling{Verdict: "refused", Reason: &unlooked, Drop: none, DropU: none, Lag: none, LagU: none},
+		Health:   health{Samples: len(rep.Samples), Cadence: cli.Number(cadence(rep))},
+	}
+	if a.Warnings == nil {
+		a.Warnings = []string{}
+	}
+	for _, f := range rep.Files {
+		a.Files = append(a.Files, file{Name: f.Name, Bytes: f.Bytes.Sum(), accounts: account(f.Lines), BytesBy: account(f.Bytes)})
+	}
+	for _, e := range rep.Events {
+		a.Clock.Events = append(a.Clock.Events, event{e.Kind.String(), e.Line, cli.Instant(e.From), cli.Instant(e.To), cli.Number(e.Seconds)})
+	}
+	if r := rep.Refusal; r != nil {
+		a.Clock.Reason, a.Clock.Detail = &r.Reason, &r.Detail
+	}
+	if c := rep.Clock; c != nil {
+		a.Clock.Verdict = "fitted"
+		a.Clock.Offset, a.Clock.U, a.Clock.LightU, a.Clock.LimbU = cli.Number(c.Offset), cli.Number(c.OffsetU), cli.Number(c.LightU), cli.Number(c.LimbU)
+		a.Clock.CI95 = [2]cli.Number{cli.Number(c.CI95[0]), cli.Number(c.CI95[1])}
+		a.Clock.Zone = cli.Number(c.ZoneH)
+		a.Response = response{&c.Response.Law, cli.Number(c.Response.Exponent), cli.Number(c.Response.ExponentU)}
+		a.Cloud.Fraction = cli.Number(c.CloudFraction)
+		for _, s := range c.Cloud {
+			a.Cloud.Spans = append(a.Cloud.Spans, span{cli.Instant(s.From), cli.Instant(s.To), cli.Number(s.Depth)})
+		}
+		a.Health.Used, a.Health.Saturated, a.Health.Dark = &c.Used, &c.Saturated, &c.Dark
+	}
+	return a
+}
+
+// cadence is the median time between samples, s.
+func cadence(rep *station.Report) float64 {
+	var steps []float64
+	for i := 1; i < len(rep.Samples); i++ {
+		if d := rep.Samples[i].Time.Sub(rep.Samples[i-1].Time).Seconds(); d > 0 {
+			steps = append(steps, d)
+		}
+	}
+	if len(steps) == 0 {
+		return math.NaN()
+	}
+	slices.Sort(steps)
+	return steps[len(steps)/2]
+}
+
+func writeJSON(w io.Writer, rep *station.Report) error { return cli.WriteJSON(w, answerOf(rep)) }

@@ -1,0 +1,216 @@
+// Reduce is the main job: it reads a station's log, lays it over the predicted
+// eclipse and says how wrong the logger's clock was, and how sure that is.
+//
+//	go run ./examples/reduce
+//	go run ./examples/reduce -site 36.0,-5.6,10 -date 2027-08-02 20270802.csv
+//	go run ./examples/reduce -zone America/Chicago -site 35.08,-92.46 -date 2024-04-08 log.csv
+//	go run ./examples/reduce -json -out /tmp/reduce
+//
+// Without flags it reduces the log of an invented school-yard station that comes
+// with it. Everything it does can be called from a program:
+//
+//	s := &station.Station{Site: station.Site{Lat: 36, Lon: -5.6}, Eclipse: "2027-08-02"}
+//	report, err := station.Reduce(ctx, s, station.FilesIn(os.DirFS("."), "20270802.csv"), station.Options{})
+//
+// What happens in that one call? The reader looks at the file and decides how
+// it is laid out: which columns are time and light. Each line becomes a record,
+// or is taken down as a header, a blank or a problem; no byte is lost. Where the
+// station's file describes the sensor, counts become lux.
+//
+// Then the sky. The catalogue's elements give the fraction of the Sun's light
+// that the Moon leaves, second by second, and the clear sky's own course from the
+// Sun's height. The log is compared with their product in the logarithm, since
+// the response of a sensor is nearly a power of light:
+//
+//	log reading(t) = power x log light(t - offset) + slow sky + error
+//
+// The offset is the clock's: stamp minus true UTC, positive where the clock is
+// fast. What the response is, how the sky drifted, how much light totality keeps
+// and where clouds were are found along the way; rough minutes count for little.
+// The result is a number with an interval, or a refusal that names its reason.
+//
+// With -out the same goes into a folder as reduce.txt and reduce.json, with a
+// picture, light.svg. Files that are compressed by gzip are unpacked; a folder
+// stands for all the files in it.
+package main
+
+import (
+	"context"
+	"errors"
+	"flag"
+	"fmt"
+	"io"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"strings"
+	"time"
+	_ "time/tzdata" // zones by name on machines that have none
+
+	"example.org/noonfall/eclipse/station"
+	"example.org/noonfall/examples/internal/cli"
+	"example.org/noonfall/examples/internal/demo"
+	"example.org/noonfall/logfile"
+)
+
+func main() { cli.Main("reduce", run) }
+
+// settings are the flags.
+type settings struct {
+	cli.Common
+	station, zone, order, light, columns string
+	files                                []string
+	sited                                bool // -site or -date was given
+}
+
+// run reads the flags, reduces and answers.
+func run(ctx context.Context, out io.Writer, args []string) error {
+	fs, opt := cli.NewFlagSet("reduce", "how wrong was the logger's clock? LOG... are its files, or a folder of them"), settings{Common: cli.Scenario()}
+	opt.Register(fs)
+	fs.StringVar(&opt.station, "station", "", "the station's description, a JSON `file`; its logs lie beside it")
+	fs.StringVar(&opt.zone, "zone", "", "zone of stamps that carry none, `+HH:MM` or an IANA name")
+	fs.StringVar(&opt.order, "order", "", "order of dates, `ymd|dmy|mdy`")
+	fs.StringVar(&opt.light, "light", "", "the light `column`, by name or number from 1")
+	fs.StringVar(&opt.columns, "columns", "", "columns of a file without header, a `list` of time date clock lat lon light light2 temp pressure humidity skip")
+	if err := cli.Parse(fs, args, out); err != nil {
+		return err
+	}
+	opt.files = fs.Args()
+	fs.Visit(func(f *flag.Flag) { opt.sited = opt.sited || f.Name == "site" || f.Name == "date" })
+	s, files, err := opt.open()
+	if err != nil {
+		return err
+	}
+	rep, err := station.Reduce(ctx, s, files, station.Options{})
+	if err != nil {
+		return explain(err)
+	}
+	if err := save(opt.Out, rep); err != nil {
+		return err
+	}
+	if opt.JSON {
+		return writeJSON(out, rep)
+	}
+	return writeText(out, rep)
+}
+
+// open finds the station and its files: those named, those of a station's file,
+// or the demo's.
+func (o *settings) open() (*station.Station, []station.File, error) {
+	s, files, err := o.described()
+	if err != nil {
+		return nil, nil, err
+	}
+	if s == nil {
+		s = &station.Station{Version: station.Version, Code: "log", Site: station.Site{Lat: o.Site.Lat, Lon: o.Site.Lon, Height: o.Site.Height},
+			Eclipse: o.Date.Format(time.DateOnly)}
+	}
+	if len(o.files) > 0 {
+		if files, err = named(o.files); err != nil {
+			return nil, nil, err
+		}
+	}
+	s.DeltaT = o.DeltaT
+	for _, f := range []struct {
+		value string
+		into  *string
+	}{{o.zone, &s.Zone}, {o.order, &s.Layout.Order}, {o.light, &s.Layout.Light}} {
+		if f.value != "" {
+			*f.into = f.value
+		}
+	}
+	if o.columns != "" {
+		s.Layout.Columns = strings.Split(o.columns, ",")
+		for _, c := range s.Layout.Columns {
+			if _, err := logfile.ParseRole(c); err != nil {
+				return nil, nil, cli.Usagef("-columns: %v", err)
+			}
+		}
+	}
+	if _, err := station.ParseZone(o.zone); err != nil {
+		return nil, nil, cli.Usagef("-zone: %v", err)
+	}
+	if _, err := logfile.ParseOrder(o.order); err != nil {
+		return nil, nil, cli.Usagef("-order: %v", err)
+	}
+	return s, files, nil
+}
+
+// described is the station of -station, or the demo's where nothing is named.
+func (o *settings) described() (*station.Station, []station.File, error) {
+	var fsys fs.FS
+	name := demo.StationFile
+	switch {
+	case o.station != "":
+		fsys, name = os.DirFS(filepath.Dir(o.station)), filepath.Base(o.station)
+	case len(o.files) == 0 && !o.sited:
+		fsys = demo.Station()
+	case len(o.files) == 0:
+		return nil, nil, cli.Usagef("name the log files, or a folder of them")
+	default:
+		return nil, nil, nil
+	}
+	data, err := fs.ReadFile(fsys, name)
+	if err != nil {
+		return nil, nil, err
+	}
+	s, err := station.Parse(data)
+	if err != nil {
+		return nil, nil, fmt.Errorf("%s: %w", name, err)
+	}
+	return s, station.FilesIn(fsys, s.Files...), nil
+}
+
+// named are the files of the command line, folders opened up.
+func named(paths []string) ([]station.File, error) {
+	var out []station.File
+	for _, p := range paths {
+		info, err := os.Stat(p)
+		if err != nil {
+			return nil, err
+		}
+		if !info.IsDir() {
+			out = append(out, station.File{Name: p, Open: func() (io.ReadCloser, error) { return os.Open(p) }})
+			continue
+		}
+		entries, err := os.ReadDir(p)
+		if err != nil {
+			return nil, err
+		}
+		for _, e := range entries {
+			if e.Type().IsRegular() && !strings.HasPrefix(e.Name(), ".") {
+				full := filepath.Join(p, e.Name())
+				out = append(out, station.File{Name: full, Open: func() (io.ReadCloser, error) { return os.Open(full) }})
+			}
+		}
+	}
+	return out, nil
+}
+
+// deciders are the flags that settle what a layout leaves open.
+var deciders = map[string]string{"columns": "-columns", "light": "-light", "order": "-order", "date": "-date"}
+
+// explain adds the flag that decides to a layout that could not be decided.
+func explain(err error) error {
+	if l := (*logfile.LayoutError)(nil); errors.As(err, &l) && deciders[l.Decides] != "" {
+		return fmt.Errorf("%w (decide with %s)", err, deciders[l.Decides])
+	}
+	return err
+}
+
+// save writes everything into the folder; none is asked for with an empty name.
+func save(folder string, rep *station.Report) error {
+	if folder == "" {
+		return nil
+	}
+	write := func(name string, f func(io.Writer, *station.Report) error) error {
+		return cli.WriteFile(folder, name, func(w io.Writer) error { return f(w, rep) })
+	}
+	if err := errors.Join(write("reduce.txt", writeText), write("reduce.json", writeJSON)); err != nil {
+		return err
+	}
+	if rep.Curve == nil || len(rep.Samples) == 0 {
+		return nil
+	}
+	return write("light.svg", writePicture)
+}

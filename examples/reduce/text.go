@@ -1,0 +1,132 @@
+package main
+
+import (
+	"bufio"
+	"fmt"
+	"io"
+	"maps"
+	"math"
+	"slices"
+	"strings"
+
+	"example.org/noonfall/eclipse"
+	"example.org/noonfall/eclipse/station"
+)
+
+// writeText writes the page for people: what was read, what was refused and
+// where, the verdict, the evidence, the cautions.
+func writeText(out io.Writer, rep *station.Report) error {
+	w := bufio.NewWriter(out)
+	s := rep.Station
+	fmt.Fprintf(w, "Station %s at %.4f N %.4f E, eclipse of %s\n\n", s.Code, s.Site.Lat, s.Site.Lon, s.Eclipse)
+	writeFiles(w, rep)
+	writeSky(w, rep)
+	writeVerdict(w, rep)
+	writeCautions(w, rep)
+	return w.Flush()
+}
+
+func writeFiles(w io.Writer, rep *station.Report) {
+	fmt.Fprintln(w, "WHAT WAS READ")
+	for _, f := range rep.Files {
+		fmt.Fprintf(w, "  %s: %d bytes; %d records, %d headers, %d comments, %d blank lines, %d lines refused\n",
+			f.Name, f.Bytes.Sum(), f.Lines.Records, f.Lines.Headers, f.Lines.Comments, f.Lines.Blanks, f.Lines.Problems)
+		for _, r := range f.Layout.Reasons {
+			fmt.Fprintf(w, "    %s\n", r)
+		}
+		for i, p := range f.List {
+			if i == 5 {
+				fmt.Fprintf(w, "    and %d more\n", len(f.List)-i)
+				break
+			}
+			fmt.Fprintf(w, "    refused: line %d, %v: %q\n", p.Line, p.Kind, p.Text)
+		}
+	}
+	for _, kind := range slices.Sorted(maps.Keys(rep.Problems)) {
+		fmt.Fprintf(w, "  %d x %s\n", rep.Problems[kind], kind)
+	}
+	for i, e := range rep.Events {
+		if i == 5 {
+			fmt.Fprintf(w, "  and %d more events of the clock\n", len(rep.Events)-i)
+			break
+		}
+		fmt.Fprintf(w, "  %v at %s: %.0f s\n", e.Kind, e.From.Format("15:04:05"), e.Seconds)
+	}
+	fmt.Fprintln(w)
+}
+
+func writeSky(w io.Writer, rep *station.Report) {
+	c := &rep.Circumstances
+	if c.Geometry == eclipse.None {
+		return
+	}
+	fmt.Fprintf(w, "WHAT THE SKY DID (prediction, UTC)\n  %v, magnitude %.3f, %.1f %% of the Sun covered\n  ", c.Seen, c.Magnitude, 100*c.Obscuration)
+	for _, k := range contacts(c) {
+		fmt.Fprintf(w, "%s %s  ", k.name, k.UTC.Format("15:04:05.0"))
+	}
+	fmt.Fprint(w, "\n\n")
+}
+
+type moment struct {
+	name string
+	eclipse.Contact
+}
+
+func contacts(c *eclipse.Circumstances) []moment {
+	var out []moment
+	for _, k := range []moment{{"C1", c.C1}, {"C2", c.C2}, {"max", c.Max}, {"C3", c.C3}, {"C4", c.C4}} {
+		if k.Exists {
+			out = append(out, k)
+		}
+	}
+	return out
+}
+
+func writeVerdict(w io.Writer, rep *station.Report) {
+	fmt.Fprintln(w, "THE CLOCK")
+	if r := rep.Refusal; r != nil {
+		fmt.Fprintf(w, "  No verdict: %s.\n  %s.\n\n", r.Reason, r.Detail)
+		return
+	}
+	c := rep.Clock
+	way := "fast"
+	if c.Offset < 0 {
+		way = "slow"
+	}
+	fmt.Fprintf(w, "  It was %.1f s %s, give or take %.1f s (one standard uncertainty).\n", math.Abs(c.Offset), way, c.OffsetU)
+	fmt.Fprintf(w, "  With 95 %% confidence stamp minus UTC lies between %+.1f and %+.1f s.\n", c.CI95[0], c.CI95[1])
+	if c.ZoneH != 0 {
+		fmt.Fprintf(w, "  That is %+g h, as of a clock left on local time, and %+.1f s.\n", c.ZoneH, c.Offset-3600*c.ZoneH)
+	}
+	fmt.Fprintf(w, "  The light alone says +-%.2f s; the Moon's mountains, which a smooth Moon leaves out, add +-%.1f s.\n", c.LightU, c.LimbU)
+	fmt.Fprint(w, "  The sensor's own lag and the averaging of samples are part of the offset: light cannot tell them from the clock.\n\n")
+	fmt.Fprintln(w, "THE EVIDENCE")
+	fmt.Fprintf(w, "  %d samples were fitted; %d saturated and %d too dark ones are bounds, not numbers.\n", c.Used, c.Saturated, c.Dark)
+	fmt.Fprintf(w, "  The eclipse explains the log better than a plain day by %.0f squared deviations.\n", c.Evidence)
+	fmt.Fprintf(w, "  The reading follows the light as its power %.3f +- %.3f (%s).\n", c.Response.Exponent, c.Response.ExponentU, c.Response.Law)
+	fmt.Fprintf(w, "  %.0f %% of the eclipse is under cloud or shade", 100*c.CloudFraction)
+	for i, s := range c.Cloud {
+		if i == 6 {
+			fmt.Fprintf(w, " and %d more", len(c.Cloud)-i)
+			break
+		}
+		fmt.Fprintf(w, "%s %s-%s", map[bool]string{true: ":", false: ","}[i == 0], s.From.Format("15:04:05"), s.To.Format("15:04:05"))
+	}
+	fmt.Fprint(w, ".\n\n")
+}
+
+func writeCautions(w io.Writer, rep *station.Report) {
+	if len(rep.Warnings) > 0 {
+		fmt.Fprintln(w, "MIND")
+		for _, m := range rep.Warnings {
+			fmt.Fprintf(w, "  %s\n", m)
+		}
+		fmt.Fprintln(w)
+	}
+	fmt.Fprint(w, strings.TrimLeft(`
+CAUTIONS
+  Never look at the Sun without a filter that meets ISO 12312-2, except in totality inside its path; predicted times
+  are no signal to take a filter off or put it on. Nobody looks through optics without a filter on their front.
+  Mind batteries in the heat, heat-stroke and traffic; follow local authorities, and local codes for wiring.
+`, "\n"))
+}
