@@ -32,10 +32,7 @@ type series struct {
 // and judges every reading's own error from its neighbours.
 func newSeries(samples []Sample, scale timescale.Scale, max timescale.TT) series {
 	var s series
-	type plain struct {
-		t, v float64
-		dark bool
-	}
+	type plain struct{ t, v float64 }
 	kept := make([]plain, 0, len(samples))
 	for _, p := range samples {
 		t := float64(scale.TT(p.Time) - max)
