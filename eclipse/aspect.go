@@ -14,40 +14,35 @@ type Aspect struct {
 	MoonRadius float64 // topocentric, degrees, for the radius used
 	Alt        float64 // altitude of the Sun's centre without refraction, degrees
 	// Magnitude is (s + m - separation)/2s, unclamped: negative where the discs
-	// stand apart. Inside the Moon's inner shadow it is the ratio m/s.
+	// stand apart. During the total or annular phase it is the ratio m/s.
 	Magnitude   float64
 	Obscuration float64 // covered part of the Sun's area, [0, 1]
 	Ratio       float64 // diameter of the Moon over that of the Sun
 }
 
-// Aspect looks at an instant. The Moon's radius is k2 while the eclipse is
-// central at the site and k1 otherwise; Circumstances uses k2 throughout where
-// the eclipse becomes central, and so does the Curve.
-func (o *Observer) Aspect(t timescale.TT) Aspect {
-	w := o.see(o.hours(t))
-	k := o.k1
-	if w.u*w.u+w.v*w.v < w.l2*w.l2 {
-		k = o.k2
-	}
-	return o.aspect(&w, k)
+// Aspect looks at an instant. The Moon's radius is k2 throughout where the
+// eclipse becomes central at the site, and k1 elsewhere, as in Circumstances and
+// the Curve. Outside the elements' Span the polynomials run on and mean less and
+// less.
+func (o *Observer) Aspect(t timescale.TT) (a Aspect) {
+	var w view
+	o.see(o.hours(t), &w)
+	p := w.discs(o.prep.k1, o.k)
+	s := o.sun(&w, p.sunZ)
+	o.fill(&a, &p)
+	a.Alt = s.altitude()
+	return a
 }
 
-// hours from T0.
-func (o *Observer) hours(t timescale.TT) float64 { return float64(t-o.elements.T0) / 3600 }
-
-// aspect is Aspect for a view and a lunar radius.
-func (o *Observer) aspect(w *view, k float64) Aspect {
-	p := o.discs(w, k)
-	up, south, west, _ := o.sky(w, p.sunAway)
-	a := Aspect{
-		Separation: p.separation / deg, SunRadius: p.sun / deg, MoonRadius: p.moon / deg,
-		Alt:       math.Atan2(up, math.Sqrt(south*south+west*west)) / deg,
-		Magnitude: p.magnitude(),
-		Ratio:     p.moon / p.sun,
-	}
-	if p.separation <= math.Abs(p.moon-p.sun) {
+// fill states everything of an aspect but the altitude.
+func (o *Observer) fill(a *Aspect, p *pair) {
+	inverse := 1 / p.sun
+	a.Separation, a.SunRadius, a.MoonRadius = p.separation*(1/deg), p.sun*(1/deg), p.moon*(1/deg)
+	a.Ratio = p.moon * inverse
+	z := p.separation * inverse
+	a.Magnitude = (1 + a.Ratio - z) / 2
+	if o.pass.central && z <= math.Abs(a.Ratio-1) {
 		a.Magnitude = a.Ratio
 	}
-	a.Obscuration = disc.Overlap(a.Ratio, p.separation/p.sun)
-	return a
+	a.Obscuration = disc.Overlap(a.Ratio, z)
 }

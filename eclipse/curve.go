@@ -38,14 +38,14 @@ type Curve struct {
 	observer *Observer
 	circ     Circumstances
 	opt      CurveOptions
-	k        float64 // the lunar radius throughout
-	total    [2]float64
+	total    [2]float64 // hours, while the Moon hides all of the Sun; else empty
 	stretch  []stretch
 	far      *sun.Observer // the Sun outside the elements' span
 }
 
-// NewCurve prepares the light at an observer's site. The error is ErrNoEclipse
-// where there is none, whether or not the Sun would be up.
+// NewCurve prepares the light at an observer's site, in a tenth of a millisecond
+// or so. The error is ErrNoEclipse where there is none, whether or not the Sun
+// would be up; or it says which option cannot be used.
 func NewCurve(o *Observer, opt CurveOptions) (*Curve, error) {
 	if !(opt.Floor >= 0) || math.IsInf(opt.Floor, 1) {
 		return nil, fmt.Errorf("eclipse: CurveOptions.Floor is %g lx, want zero or more", opt.Floor)
@@ -56,116 +56,77 @@ func NewCurve(o *Observer, opt CurveOptions) (*Curve, error) {
 	if opt.Law == (disc.Law{}) {
 		opt.Law = disc.Visible()
 	}
-	c := &Curve{observer: o, circ: o.Circumstances(), opt: opt, k: o.k1, total: [2]float64{math.Inf(1), math.Inf(-1)}}
+	c := &Curve{observer: o, circ: o.Circumstances(), opt: opt, total: [2]float64{math.Inf(1), math.Inf(-1)}}
 	if c.circ.Geometry == None {
 		return nil, ErrNoEclipse
 	}
 	var err error
-	if c.far, err = sun.NewObserver(o.site, o.opt.Scale); err != nil {
+	if c.far, err = sun.NewObserver(o.site, o.prep.opt.Scale); err != nil {
 		return nil, err
 	}
-	knots := []float64{o.hours(c.circ.C1.TT), o.hours(c.circ.Max.TT), o.hours(c.circ.C4.TT)}
-	if c.circ.Geometry > Partial {
-		c.k = o.k2
-		second, third := c.touch(o.hours(c.circ.C2.TT)), c.touch(o.hours(c.circ.C3.TT))
-		knots = []float64{knots[0], second, knots[1], third, knots[2]}
-		if c.circ.Geometry == Total {
-			c.total = [2]float64{second, third}
-		}
+	c.fill(c.knots())
+	return c, nil
+}
+
+// knots are where the light has a kink, in order: first and last contact, inner
+// contacts, and maximum, which is a kink in all but name for a site just outside
+// the path.
+func (c *Curve) knots() []float64 {
+	o := c.observer
+	first, top, last := o.hours(c.circ.C1.TT), o.hours(c.circ.Max.TT), o.hours(c.circ.C4.TT)
+	second, third, inside := c.touches(first, top, last)
+	if !inside {
+		return []float64{first, top, last}
 	}
+	if c.circ.Geometry == Total {
+		c.total = [2]float64{second, third}
+	}
+	return []float64{first, second, top, third, last}
+}
+
+// touches finds where the two discs touch inside. The cones of printed elements,
+// rounded to 1e-6 Earth radii, miss that by some hundredths of a second, in which
+// the last light changes by a part in a hundred, and can even lose it.
+func (c *Curve) touches(first, top, last float64) (second, third float64, inside bool) {
+	if c.circ.Geometry < Annular {
+		return 0, 0, false
+	}
+	open := func(t float64) float64 {
+		p := c.discs(t)
+		return p.separation - math.Abs(p.moon-p.sun)
+	}
+	least := open(top)
+	if !(least < 0) {
+		return 0, 0, false
+	}
+	second = crossingZero(open, first, top, open(first), least)
+	third = crossingZero(open, last, top, open(last), least)
+	return second, third, true
+}
+
+// fill tabulates between the knots, each half from its own knot.
+func (c *Curve) fill(knots []float64) {
 	for i := 1; i < len(knots); i++ {
 		a, b := knots[i-1], knots[i]
 		if a >= c.total[0] && b <= c.total[1] {
 			continue // nothing left to tabulate in totality
 		}
 		m := (a + b) / 2
-		c.stretch = append(c.stretch, c.tabulate(a, m, a == c.total[1]), c.tabulate(b, m, b == c.total[0]))
+		c.stretch = append(c.stretch,
+			tabulate(c.exact, a, m, a == c.total[1]), tabulate(c.exact, b, m, b == c.total[0]))
 	}
-	return c, nil
 }
 
-// touch moves an inner contact to where the two discs themselves touch. The cones
-// of printed elements, rounded to 1e-6 Earth radii, miss that by some hundredths
-// of a second, in which the last light changes by a part in a hundred.
-func (c *Curve) touch(t float64) float64 {
-	gap := func(t float64) float64 {
-		w := c.observer.see(t)
-		p := c.observer.discs(&w, c.k)
-		return p.separation - math.Abs(p.moon-p.sun)
-	}
-	const reach = 0.5 / 3600
-	a, b := t-reach, t+reach
-	ga, gb := gap(a), gap(b)
-	if (ga > 0) == (gb > 0) {
-		return t // a central phase of under a second
-	}
-	for range 50 {
-		m := (a + b) / 2
-		if (gap(m) > 0) == (ga > 0) {
-			a = m
-		} else {
-			b = m
-		}
-	}
-	return (a + b) / 2
-}
-
-// A stretch tabulates the flux between a knot and a point midway to the next.
-// Its argument is the square root of the time from the knot, because near a
-// contact the light goes with the 3/2 power of that time: a cube of the root,
-// which a cubic follows exactly. Close to totality's edge the table is thus good
-// relative to what little light is left.
-type stretch struct {
-	from, to float64 // hours, ascending
-	knot     float64
-	scale    float64 // nodes per square root of an hour
-	cubed    bool    // flux over root cubed
-	flux     [stretchNodes]float64
-}
-
-const stretchNodes = 160
-
-func (c *Curve) tabulate(knot, end float64, cubed bool) stretch {
-	s := stretch{from: math.Min(knot, end), to: math.Max(knot, end), knot: knot}
-	if s.to == s.from {
-		s.flux[0] = c.exact(knot)
-		return s
-	}
-	s.scale = (stretchNodes - 1) / math.Sqrt(s.to-s.from)
-	for i := range s.flux {
-		root := float64(i) / s.scale
-		s.flux[i] = c.exact(knot + math.Copysign(root*root, end-knot))
-		if cubed {
-			s.flux[i] /= root * root * root
-		}
-	}
-	if cubed { // nothing over nothing: the limit, by the cubic through the next four
-		f := &s.flux
-		f[0] = 4*f[1] - 6*f[2] + 4*f[3] - f[4]
-		s.cubed = true
-	}
-	return s
-}
-
-// read interpolates with the cubic through four nodes.
-func (s *stretch) read(t float64) float64 {
-	root := math.Sqrt(math.Abs(t - s.knot))
-	x := root * s.scale
-	i := max(0, min(int(x)-1, stretchNodes-4))
-	f := (*[4]float64)(s.flux[i:])
-	x -= float64(i)
-	a, b, d := x-1, x-2, x-3
-	v := x*(a*(b*f[3]-3*d*f[2])/6+b*d*f[1]/2) - a*b*d*f[0]/6
-	if s.cubed {
-		v *= root * root * root
-	}
-	return v
+// discs are those at an instant, hours from T0.
+func (c *Curve) discs(t float64) pair {
+	var w view
+	c.observer.see(t, &w)
+	return w.discs(c.observer.prep.k1, c.observer.k)
 }
 
 // exact is the flux without the table.
 func (c *Curve) exact(t float64) float64 {
-	w := c.observer.see(t)
-	p := c.observer.discs(&w, c.k)
+	p := c.discs(t)
 	return c.opt.Law.Flux(p.moon/p.sun, p.separation/p.sun)
 }
 
@@ -198,22 +159,25 @@ func (c *Curve) ClearLux(t timescale.TT) float64 {
 // obscuration (W. E. Sharp, S. M. Silverman & J. W. F. Lloyd, Applied Optics 10
 // (1971) 1207), and the floor takes over below that.
 func (c *Curve) Lux(t timescale.TT) float64 {
-	flux := c.Flux(t)
-	return c.ClearLux(t)*flux + c.opt.Floor*(1-flux)
+	return c.dim(c.ClearLux(t), c.Flux(t))
 }
+
+func (c *Curve) dim(clear, flux float64) float64 { return clear*flux + c.opt.Floor*(1-flux) }
 
 // sun gives the Sun's altitude, degrees, and distance, au.
 func (c *Curve) sun(t timescale.TT) (alt, away float64) {
-	h := c.observer.hours(t)
-	if math.Abs(h) > c.observer.elements.Span {
+	o := c.observer
+	h := o.hours(t)
+	if !(math.Abs(h) <= o.prep.elements.Span) {
 		p := c.far.Position(t)
 		return p.Alt, p.Distance
 	}
-	w := c.observer.see(h)
-	p := c.observer.discs(&w, c.k)
-	up, south, west, length := c.observer.sky(&w, p.sunAway)
-	const earthRadiusAU = 6378.137 / 149597870.7
-	return math.Atan2(up, math.Sqrt(south*south+west*west)) / deg, length * earthRadiusAU
+	var w view
+	o.see(h, &w)
+	p := w.discs(o.prep.k1, o.k)
+	s := o.sun(&w, p.sunZ)
+	const earthRadiusAU = 6378.137 / 149597870.7 // WGS84; IAU 2012 Resolution B2
+	return s.altitude(), earthRadiusAU * math.Sqrt(w.u*w.u+w.v*w.v+p.sunZ*p.sunZ)
 }
 
 // A Point is the eclipse at one instant of a Curve.
@@ -228,12 +192,13 @@ type Point struct {
 
 // At reads the curve at an instant.
 func (c *Curve) At(t timescale.TT) Point {
-	w := c.observer.see(c.observer.hours(t))
-	alt, _ := c.sun(t)
+	alt, away := c.sun(t)
+	flux := c.Flux(t)
+	p := c.discs(c.observer.hours(t))
 	return Point{
-		TT: t, UTC: c.observer.opt.Scale.UTC(t),
-		Obscuration: c.observer.aspect(&w, c.k).Obscuration,
-		Flux:        c.Flux(t), Lux: c.Lux(t), Alt: alt,
+		TT: t, UTC: c.observer.prep.opt.Scale.UTC(t),
+		Obscuration: disc.Overlap(p.moon/p.sun, p.separation/p.sun),
+		Flux:        flux, Lux: c.dim(c.opt.Sky.Illuminance(alt, away).Global, flux), Alt: alt,
 	}
 }
 

@@ -75,7 +75,7 @@ func TestCurveOutsideTheEclipse(t *testing.T) {
 		}
 	}
 	// Joined without a step where the elements' span ends.
-	edge := o.elements.T0 + timescale.TT(o.elements.Span*3600)
+	edge := o.prep.elements.T0 + timescale.TT(o.prep.elements.Span*3600)
 	if a, b := c.ClearLux(edge-0.5), c.ClearLux(edge+0.5); !(math.Abs(a/b-1) < 1e-3) {
 		t.Errorf("clear light steps from %g to %g lx", a, b)
 	}

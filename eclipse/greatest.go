@@ -95,14 +95,13 @@ func (e *Elements) ground(t float64) footprint {
 	}
 	f1, f2 := e.TanF1.At(t), e.TanF2.At(t)
 	f.l2 = e.L2.At(t) - ζ*f2
-	// The magnitude there, by an observer at the footprint.
-	o := Observer{elements: e, k1: e.K1, k2: e.K2}
+	// The magnitude there, seen from the footprint.
 	w := view{u: x * (1 - scale), v: y * (1 - scale), ζ: ζ, f1: f1, f2: f2, plane1: e.L1.At(t)}
 	k := e.K1
 	if f.hit {
 		k = e.K2
 	}
-	p := o.discs(&w, k)
+	p := w.discs(e.K1, k)
 	f.magnitude = p.magnitude()
 	if f.hit {
 		f.magnitude = p.moon / p.sun
@@ -127,7 +126,10 @@ func (e *Elements) kind(t float64, greatest footprint) Type {
 		return TypeAnnular
 	}
 	total, annular := false, false
-	see := func(t float64) { total, annular = total || e.ground(t).l2 < 0, annular || e.ground(t).l2 > 0 }
+	see := func(t float64) {
+		l2 := e.ground(t).l2
+		total, annular = total || l2 < 0, annular || l2 > 0
+	}
 	see(t)
 	for _, direction := range []float64{-1, 1} {
 		// The end of the line, by halving, and the stretch up to it.

@@ -1,36 +1,104 @@
 package eclipse
 
-import "math"
+import (
+	"fmt"
+	"math"
+)
 
-// look fills in what the horizon leaves of an eclipse: rise and set, what kind
-// is seen, and the deepest instant with the Sun up.
-func (o *Observer) look(c *Circumstances, k float64) {
-	first, last := o.hours(c.C1.TT), o.hours(c.C4.TT)
-	top := o.hours(c.Max.TT)
-	var deepest float64
-	for _, up := range o.upSpans(c, first, last) {
-		c.Seen = max(c.Seen, Partial)
-		if c.Geometry > Partial && up.from < o.hours(c.C3.TT) && up.to > o.hours(c.C2.TT) {
-			c.Seen = c.Geometry
+// A Horizon decides when the Sun counts as up. The zero value is what people
+// see: the upper limb, lifted by refraction. The horizon is that of the sea at
+// eye level: no hills, and no dip for a site's height.
+type Horizon uint8
+
+// The horizons. Refraction on it is 34 arcmin, as the almanacs take it.
+const (
+	RefractedUpperLimb Horizon = iota // any of the Sun shows; centre above about -0.83 degrees
+	RefractedCentre                   // centre above -0.57 degrees
+	UpperLimb                         // without air; centre above about -0.27 degrees
+	Centre                            // the geometric altitude of the centre above zero
+)
+
+// horizons is the one table of what they mean.
+var horizons = [...]struct {
+	name       string
+	refraction float64 // degrees
+	limb       float64 // solar radii that reach above the centre
+}{
+	RefractedUpperLimb: {"refracted upper limb", 34.0 / 60, 1},
+	RefractedCentre:    {"refracted centre", 34.0 / 60, 0},
+	UpperLimb:          {"upper limb", 0, 1},
+	Centre:             {"centre", 0, 0},
+}
+
+func (h Horizon) String() string {
+	if int(h) < len(horizons) {
+		return horizons[h].name
+	}
+	return fmt.Sprintf("horizon %d", uint8(h))
+}
+
+// rising is the altitude of the centre at which the Sun rises, degrees, for its
+// radius in radians.
+func (o *Observer) rising(radius float64) float64 {
+	h := &horizons[o.prep.opt.Horizon]
+	return -h.refraction - h.limb*radius/deg
+}
+
+// height is the Sun's altitude over that at which it rises, degrees.
+func (o *Observer) height(t float64) float64 {
+	var w view
+	o.see(t, &w)
+	p := w.discs(o.prep.k1, o.k)
+	s := o.sun(&w, p.sunZ)
+	return s.altitude() - o.rising(p.sun)
+}
+
+// horizon fills in what the horizon leaves of an eclipse: rise and set, what kind
+// is seen, and the deepest instant with the Sun up. h1 and h4 are the hour angles
+// at C1 and C4, radians.
+func (o *Observer) horizon(c *Circumstances, h1, h4 float64) {
+	// Between two lower culminations, at half a turn, the altitude is lowest at an
+	// end, but for what the declination's own change of 0.02 degrees an hour does.
+	const clear = 0.1 // degrees above the highest of the horizons
+	if min(c.C1.Alt, c.C4.Alt) > clear && math.Floor(h1/(2*math.Pi)+0.5) == math.Floor(h4/(2*math.Pi)+0.5) {
+		c.Seen = c.Geometry
+		c.MaxSeen, c.SeenMagnitude, c.SeenObscuration = c.Max, c.Magnitude, c.Obscuration
+		return
+	}
+	t, last := o.hours(c.C1.TT), o.hours(c.C4.TT)
+	up := span{from: t}
+	for a := o.height(t); t < last; {
+		next := min(o.pieceEnd(t), last)
+		b := o.height(next)
+		switch {
+		case a <= 0 && b > 0:
+			up = span{from: crossingZero(o.height, t, next, a, b), rises: true}
+		case a > 0 && b <= 0:
+			up.to, up.sets = crossingZero(o.height, t, next, a, b), true
+			o.watch(c, up)
 		}
-		if up.rises {
-			c.Rise = o.contact(up.from, towards)
-		}
-		if up.sets {
-			c.Set = o.contact(up.to, towards)
-		}
-		t := math.Max(up.from, math.Min(up.to, top))
-		w := o.see(t)
-		a := o.aspect(&w, k)
-		if m := o.discs(&w, k).magnitude(); !c.MaxSeen.Exists || m > deepest {
-			deepest = m
-			c.MaxSeen = o.contact(t, towards)
-			c.SeenMagnitude, c.SeenObscuration = a.Magnitude, a.Obscuration
+		if t, a = next, b; t >= last && a > 0 {
+			up.to, up.sets = last, false
+			o.watch(c, up)
 		}
 	}
-	if c.MaxSeen.Exists && c.MaxSeen.TT == c.Max.TT {
-		c.SeenMagnitude, c.SeenObscuration = c.Magnitude, c.Obscuration
+}
+
+// pieceEnd is an instant after t up to which the altitude only rises or only
+// falls: the next culmination, upper or lower. Close to a pole, where the
+// declination's change shifts those, pieces are short instead.
+func (o *Observer) pieceEnd(t float64) float64 {
+	const step = 0.25
+	if math.Abs(o.cosφ) < 0.02 {
+		return t + step
 	}
+	t += 1e-6 // past the one before
+	e := o.prep.elements
+	h, turn := (e.Mu.At(t)*deg+o.lon)/math.Pi, e.Mu.rate(t)*deg/math.Pi // half-turns
+	if !(turn > 0) {
+		return t + step
+	}
+	return t + (math.Floor(h)+1-h)/turn
 }
 
 // A span of hours with the Sun up, and whether it begins and ends at the horizon.
@@ -39,68 +107,33 @@ type span struct {
 	rises, sets bool
 }
 
-// upSpans cuts the eclipse where the Sun crosses the horizon. Between the
-// meridian passages, upper and lower, the altitude only rises or only falls (the
-// declination's own change is a minute of arc an hour), so that a crossing in
-// each piece is bracketed by its ends, midnight Sun included.
-func (o *Observer) upSpans(c *Circumstances, first, last float64) []span {
-	var buf [6]float64
-	cuts := append(buf[:0], first)
-	for t := o.passage(first); t < last; t = o.passage(t + 0.1) {
-		if len(cuts) == cap(cuts)-1 {
-			break
-		}
-		cuts = append(cuts, t)
+// watch adds what a span with the Sun up shows.
+func (o *Observer) watch(c *Circumstances, up span) {
+	c.Seen = max(c.Seen, Partial)
+	if c.Geometry > Partial && up.from < o.hours(c.C3.TT) && up.to > o.hours(c.C2.TT) {
+		c.Seen = c.Geometry
 	}
-	cuts = append(cuts, last)
-	var spans []span
-	open := false
-	for i := 1; i < len(cuts); i++ {
-		a, b := cuts[i-1], cuts[i]
-		ha, hb := o.height(a), o.height(b)
-		if i == 1 && ha > 0 {
-			spans, open = append(spans, span{from: a}), true
-		}
-		switch {
-		case ha <= 0 && hb > 0:
-			spans, open = append(spans, span{from: o.cross(a, b), rises: true}), true
-		case ha > 0 && hb <= 0:
-			spans[len(spans)-1].to, spans[len(spans)-1].sets, open = o.cross(a, b), true, false
-		}
+	if up.rises {
+		o.dress(&c.Rise, up.from, towards)
 	}
-	if open {
-		spans[len(spans)-1].to = last
+	if up.sets {
+		o.dress(&c.Set, up.to, towards)
 	}
-	return spans
-}
-
-// height is the Sun's altitude over that at which it rises, degrees.
-func (o *Observer) height(t float64) float64 {
-	w := o.see(t)
-	p := o.discs(&w, o.k1)
-	up, south, west, _ := o.sky(&w, p.sunAway)
-	return math.Atan2(up, math.Sqrt(south*south+west*west))/deg - o.rising(p.sun)
-}
-
-// cross bisects for the horizon to a hundredth of a millisecond.
-func (o *Observer) cross(a, b float64) float64 {
-	up := o.height(b) > 0
-	for range 32 {
-		m := (a + b) / 2
-		if (o.height(m) > 0) == up {
-			b = m
-		} else {
-			a = m
-		}
+	top := o.hours(c.Max.TT)
+	if up.from <= top && top <= up.to {
+		c.MaxSeen, c.SeenMagnitude, c.SeenObscuration = c.Max, c.Magnitude, c.Obscuration
+		return
 	}
-	return (a + b) / 2
-}
-
-// passage is the next passage of the Sun through the meridian, upper or lower,
-// from t on, hours: where its hour angle is a multiple of 180 degrees.
-func (o *Observer) passage(t float64) float64 {
-	e := o.elements
-	h := (e.Mu.At(t) + o.lon) / 180
-	ahead := (math.Ceil(h) - h) * 180
-	return t + ahead/e.Mu.rate(t)
+	if c.MaxSeen.Exists && c.MaxSeen.TT == c.Max.TT {
+		return
+	}
+	// Inside the penumbra the eclipse deepens towards maximum and fades after it.
+	t := max(up.from, min(up.to, top))
+	var seen Contact
+	p := o.dress(&seen, t, towards).pair
+	if m := p.magnitude(); !c.MaxSeen.Exists || m > c.SeenMagnitude {
+		var a Aspect
+		o.fill(&a, &p)
+		c.MaxSeen, c.SeenMagnitude, c.SeenObscuration = seen, a.Magnitude, a.Obscuration
+	}
 }

@@ -34,9 +34,10 @@ func brute(o *Observer) (s scan, kind Kind) {
 	const step = 2.0 / 3600
 	best := math.Inf(-1)
 	in, central := false, false
-	for t := -o.elements.Span; t <= o.elements.Span; t += step {
-		w := o.see(t)
-		outer, inner := o.discs(&w, o.k1), o.discs(&w, o.k2)
+	for t := -o.prep.elements.Span; t <= o.prep.elements.Span; t += step {
+		var w view
+		o.see(t, &w)
+		outer, inner := w.discs(o.prep.k1, o.prep.k1), w.discs(o.prep.k1, o.prep.k2)
 		now := outer.separation < outer.sun+outer.moon
 		if now != in {
 			if now {
@@ -145,12 +146,13 @@ func TestDiscsTouchAtContacts(t *testing.T) {
 				c     Contact
 				k     float64
 				inner bool
-			}{{"C1", c.C1, o.k1, false}, {"C4", c.C4, o.k1, false}, {"C2", c.C2, o.k2, true}, {"C3", c.C3, o.k2, true}} {
+			}{{"C1", c.C1, o.prep.k1, false}, {"C4", c.C4, o.prep.k1, false}, {"C2", c.C2, o.prep.k2, true}, {"C3", c.C3, o.prep.k2, true}} {
 				if !k.c.Exists {
 					continue
 				}
-				w := o.see(o.hours(k.c.TT))
-				p := o.discs(&w, k.k)
+				var w view
+				o.see(o.hours(k.c.TT), &w)
+				p := w.discs(o.prep.k1, k.k)
 				gap := p.separation - p.sun - p.moon
 				if k.inner {
 					gap = p.separation - math.Abs(p.moon-p.sun)
@@ -240,16 +242,17 @@ func TestSeenAgainstScan(t *testing.T) {
 					continue
 				}
 				want = max(want, Partial)
-				w := o.see(tt)
-				p := o.discs(&w, o.k2)
+				var w view
+				o.see(tt, &w)
+				p := w.discs(o.prep.k1, o.prep.k2)
 				if p.separation < math.Abs(p.moon-p.sun) {
 					want = c.Geometry
 				}
-				k := o.k1
+				k := o.prep.k1
 				if c.Geometry > Partial {
-					k = o.k2
+					k = o.prep.k2
 				}
-				deepest = math.Max(deepest, o.discs(&w, k).magnitude())
+				deepest = math.Max(deepest, w.discs(o.prep.k1, k).magnitude())
 			}
 			if !c.C1.Above || !c.C4.Above {
 				low++

@@ -167,7 +167,7 @@ func TestBulletinRP1398(t *testing.T) {
 		// Its maximum is the least distance from the axis; the greatest magnitude
 		// comes up to 0.3 s earlier or later here.
 		r.check(t, "max", c.Max, 0.3, 1)
-		least := o.contact(o.hours(o.LeastAxisDistance()), towards)
+		least := o.Instant(o.LeastAxisDistance())
 		for name, k := range map[string]Contact{"c1": c.C1, "max": least, "c4": c.C4} {
 			worst = math.Max(worst, math.Abs(r.check(t, name, k, 0.1, 1)))
 		}
@@ -248,7 +248,7 @@ func TestBulletinRP1369(t *testing.T) {
 		c := o.Circumstances()
 		want := r.number(t, "magnitude")
 		if r["kind"] == "P" {
-			r.check(t, "max", o.contact(o.hours(o.LeastAxisDistance()), towards), 0.5, 1)
+			r.check(t, "max", o.Instant(o.LeastAxisDistance()), 0.5, 1)
 			if !(math.Abs(c.Magnitude-want) <= 0.002) {
 				t.Errorf("%s: magnitude %.4f, want %.3f", r["place"], c.Magnitude, want)
 			}
