@@ -21,6 +21,7 @@ type shape struct {
 	marked                                      int    // numbers with a decimal mark
 	zoned, seconds                              int    // stamps with
 	last                                        float64
+	least, most                                 float64 // numbers
 }
 
 // stampCells counts whatever is part of a time.
@@ -189,6 +190,12 @@ func (s *shape) number(v float64, marked bool) {
 		s.rises++
 	}
 	s.last = v
+	if s.numbers == 0 || v < s.least {
+		s.least = v
+	}
+	if s.numbers == 0 || v > s.most {
+		s.most = v
+	}
 	s.numbers++
 	const from, to = 946684800, 4102444800 // 2000 and 2100, seconds since 1970
 	for i, scale := range scales {

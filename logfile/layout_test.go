@@ -20,7 +20,7 @@ func TestRefusedLayouts(t *testing.T) {
 		{"day or month, a day apart", "time,light\n02/08/2027 07:00:00,812\n03/08/2027 07:00:01,813\n", Options{}, "order"},
 		{"day, month or year", "time,light\n07-08-02 07:00:00,812\n07-08-02 07:00:01,813\n", Options{}, "order"},
 		{"which is light", "time,a,b\n2027-08-02 07:00:00,1,812\n2027-08-02 07:00:01,2,813\n", Options{}, "light"},
-		{"which is light, no header", "2027-08-02 07:00:00,1,812\n2027-08-02 07:00:01,2,813\n", Options{}, "light"},
+		{"which is light, no header", "2027-08-02 07:00:00,1,812\n2027-08-02 07:00:01,2,1600\n", Options{}, "light"},
 		{"a gas is no light", "time,temp,CO2\n2027-08-02 07:00:00,24,812\n2027-08-02 07:00:01,24,813\n", Options{Light: "colour"}, "light"},
 		{"no such column", "time,light\n2027-08-02 07:00:00,812\n2027-08-02 07:00:01,813\n", Options{Light: "colour"}, "light"},
 		{"no such number", "time,light\n2027-08-02 07:00:00,812\n2027-08-02 07:00:01,813\n", Options{Light: "0"}, "light"},
@@ -242,5 +242,14 @@ func TestNamesOfRolesAndOrders(t *testing.T) {
 	}
 	if _, err := ParseOrder("ydm"); err == nil {
 		t.Error("ydm is no order")
+	}
+}
+
+// Without a header the column that changes far more than the others is light.
+func TestLiveliestColumnIsLight(t *testing.T) {
+	recs, rep, err := drain(t, strings.NewReader("2027-08-02 07:00:00,24.5,812\n2027-08-02 07:00:01,24.5,800\n2027-08-02 07:00:02,24.6,700\n"), Options{})
+	require.NoError(t, err)
+	if len(recs) != 3 || recs[2].Light != 700 || !strings.Contains(strings.Join(rep.Layout.Reasons, " "), "change far more") {
+		t.Errorf("%+v, %v", recs, rep.Layout.Reasons)
 	}
 }

@@ -1,6 +1,9 @@
 package logfile
 
-import "slices"
+import (
+	"math"
+	"slices"
+)
 
 type failer = func(decides, format string, args ...any) error
 
@@ -243,5 +246,33 @@ func (l *Layout) light(d *draft, opt Options, fail failer) error {
 	case len(unknown) <= 1:
 		return fail("light", "no heading says that a column is light")
 	}
+	if i := d.liveliest(unknown); !l.Header && i >= 0 {
+		l.Columns[i].Role = Light
+		l.because("column %d is light: without a header, its numbers change far more than the others'", i+1)
+		return nil
+	}
 	return fail("light", "%d columns could be light and no heading says which", len(unknown))
+}
+
+// liveliest is the column whose numbers change by far the most in proportion, or
+// -1 where none stands out: light changes by more in an hour than air does in a day.
+func (d *draft) liveliest(columns []int) int {
+	const far = 3 // times the next; common practice, no source
+	swing := func(i int) float64 {
+		s := &d.shapes[i]
+		return (s.most - s.least) / math.Max(1e-9, math.Max(math.Abs(s.most), math.Abs(s.least)))
+	}
+	best, first, second := -1, 0.0, 0.0
+	for _, i := range columns {
+		switch v := swing(i); {
+		case v > first:
+			best, first, second = i, v, first
+		case v > second:
+			second = v
+		}
+	}
+	if first <= far*second {
+		return -1
+	}
+	return best
 }

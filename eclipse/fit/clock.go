@@ -80,9 +80,6 @@ func Clock(ctx context.Context, samples []Sample, c *eclipse.Curve, opt Options)
 // is fitted, and the one whose eclipse explains most is kept.
 func (l *light) locate(ctx context.Context, s *series, reach float64) (*problem, float64, error) {
 	matches := l.search(s, reach)
-	if len(matches) == 0 {
-		return nil, 0, l.whyNothing(s)
-	}
 	var best *problem
 	var at, most float64
 	var reason error
@@ -129,20 +126,6 @@ const (
 	leastSamples = 30
 	leastSwing   = 0.005 // natural logarithm; a shallower eclipse than that is lost in any sky
 )
-
-// whyNothing names the reason when no shift matches at all.
-func (l *light) whyNothing(s *series) error {
-	inside := 0
-	for _, r := range s.samples {
-		if r.t >= l.c1 && r.t <= l.c4 {
-			inside++
-		}
-	}
-	if inside < leastSamples {
-		return refuse(NoOverlap, "%d samples lie between first and last contact by the log's own stamps, and no whole-hour error brings more", inside)
-	}
-	return refuse(NoDip, "the light between first and last contact does not follow the eclipse at any shift tried")
-}
 
 // window cuts the readings around the eclipse at a shift, a few seconds each
 // near the inner contacts, where a second changes the light by a tenth, and
@@ -206,11 +189,14 @@ func (l *light) near(ctx context.Context, s *series, shift float64) (*problem, f
 	}
 	p.mistrust(shift)
 	p.use(restless())
-	p.refloor(shift, 2, 2)
-	shift, _ = p.lowest(shift, matchReach)
+	// Shift first, by the steep flanks, then the floor, and only what neither
+	// explains is a jump: freed earlier, the flanks of totality would be jumps.
+	for reach := matchReach; reach > fineReach/2; reach /= 2 {
+		shift, _ = p.lowest(shift, reach)
+		p.refloor(shift, 2, 4)
+	}
 	p.settleJumps(shift)
-	p.refloor(shift, 2, 4)
-	shift, _ = p.lowest(shift, matchReach/4)
+	shift, _ = p.lowest(shift, fineReach)
 	if p, err = l.window(s, shift, p.floor); err != nil {
 		return nil, 0, err
 	}

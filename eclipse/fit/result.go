@@ -157,10 +157,14 @@ func (p *problem) response(s solution) Response {
 // judge refuses what is no answer.
 func (p *problem) judge(r *Result) error {
 	half := (r.LightCI95[1] - r.LightCI95[0]) / 2
+	enough := leastEvidence
+	if math.Abs(r.Offset) <= rightClock {
+		enough = faintEvidence
+	}
 	switch {
-	case r.Evidence < leastEvidence && r.CloudFraction > mostCloud:
+	case r.Evidence < enough && r.CloudFraction > mostCloud:
 		return refuse(CloudThroughout, "%.0f %% of the eclipse is under cloud or shade, and what is left does not show it", 100*r.CloudFraction)
-	case r.Evidence < leastEvidence || !(r.Response.Exponent > leastExponent):
+	case r.Evidence < enough || !(r.Response.Exponent > leastExponent):
 		return refuse(NoDip, "the log is explained as well by a day without an eclipse")
 	case half > mostHalf:
 		return refuse(Vague, "the 95 %% interval would be +-%.0f s", half)
@@ -176,6 +180,7 @@ func (p *problem) judge(r *Result) error {
 
 const (
 	leastEvidence = 30.0 // squared deviations: five and a half deviations, after some hundreds of shifts tried
+	faintEvidence = 12.0 // for a clock that is right to minutes, which few shifts had to be tried for
 	mostCloud     = 0.5
 	leastExponent = 0.03
 	mostHalf      = 600.0 // s
