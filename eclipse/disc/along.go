@@ -38,6 +38,7 @@ func along(half []float64, base, rise, first, pole, f1, f2, f3, f4, flash float6
 
 // alongLadder is along where V comes near zero.
 func alongLadder(base, rise, first, pole, f1, f2, f3, f4, flash float64) float64 {
+	base = max(base, tangent*rise)
 	lad := climb(base, rise)
 	rule := lad.rule()
 	var sum float64

@@ -26,6 +26,8 @@ func (l Law) Flux(p, z float64) float64 {
 	switch {
 	case reach > crescent && p >= 1:
 		free = l.thin(base, rise, d)
+	case p < speck:
+		return 1
 	case l.kind == uniform:
 		return 1 - Overlap(p, z)
 	case l.kind == power:
@@ -45,6 +47,10 @@ func (l Law) Flux(p, z float64) float64 {
 // light to be summed without a subtraction, so that a thin crescent keeps the
 // relative precision of its light.
 const crescent = 0.95
+
+// speck is the radius below which an occulter takes less light than floating
+// point can tell from 1.
+const speck = 1e-9
 
 // even is the free light of the even powers of mu, in closed form: along the
 // edge M = mu^2 is g + h cos psi, psi the angle at the occulter's centre, so
@@ -66,16 +72,16 @@ func (l *Law) even(p, z, d, arc, limb, kite float64) float64 {
 // The flash near the centre comes out in closed form here too, and is just half
 // of the light. What remains is smooth but for V = 0, at sin^2 t = -base/rise,
 // and the distance of that from [0, 1] says how many nodes it takes; the error
-// is greatest, 2e-12 of the light, at base = 2 rise and at 0.35 rise.
+// is greatest, 1e-12 of the light, just above either bound.
 func (l *Law) odd(base, rise, first, pole, d float64) float64 {
 	c0, c1, c2 := l.a[1]*(1./3), l.a[3]*(1./5), l.a[5]*(1./7) // H = mu M (c0 + c1 M + c2 M^2) + even powers
 	all := c0 + c1 + c2
 	f1, f2, f3, flash := -d*all, c0-d*(c1+c2), c1-d*c2, d*all/pole
 	var mean float64
 	switch {
-	case base >= 2*rise:
+	case base >= 2.2*rise:
 		mean = along(midpoints6, base, rise, first, pole, f1, f2, f3, c2, flash)
-	case base >= 0.35*rise:
+	case base >= 0.5*rise:
 		mean = along(midpoints10, base, rise, first, pole, f1, f2, f3, c2, flash)
 	default:
 		mean = alongLadder(base, rise, first, pole, f1, f2, f3, c2, flash)
@@ -92,7 +98,8 @@ func (l *Law) wide(base, rise, third, d float64) float64 {
 	var sum float64
 	for _, n := range legendre {
 		mu := top * n.sin
-		sum += n.weight * mu * (l.ring(mu) - d*l.drop(mu)) / math.Sqrt(base+rise*n.sin2)
+		h, k := l.ringAndDrop(mu)
+		sum += n.weight * mu * (h - d*k) / math.Sqrt(base+rise*n.sin2)
 	}
 	return l.scale + (sum-l.scale*(limb+arc/2))/math.Pi
 }
@@ -123,6 +130,7 @@ func (l *Law) broken(p, z, base, rise, third, d float64) float64 {
 	} else {
 		base, rise, first = -base, 4*p*z, -base
 	}
+	base = max(base, tangent*rise)
 	lad := climb(base, rise)
 	rule := graded
 	if lad.start < 0.1 {
@@ -132,7 +140,8 @@ func (l *Law) broken(p, z, base, rise, third, d float64) float64 {
 	for _, n := range rule {
 		sin2, weight := lad.at(n.sin2)
 		mu := math.Sqrt(first + rise*sin2)
-		sum += n.weight * weight * mu * (l.ring(mu) - d*l.drop(mu))
+		h, k := l.ringAndDrop(mu)
+		sum += n.weight * weight * mu * (h - d*k)
 	}
 	return l.scale + (sum-l.scale*(limb+arc/2))/math.Pi
 }

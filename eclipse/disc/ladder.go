@@ -23,17 +23,18 @@ type ladder struct {
 }
 
 const (
-	maxRungs = 6
+	maxRungs = 6 // five serve from tangent to level
 	// level is the k' from which no more rungs are needed.
 	level = 0.9
-	// tangent is the least k' that counts: V^2 is then 1e-16 of its greatest value.
-	tangent = 1e-8
+	// tangent is the least base/rise that counts. Callers raise base to it, in V as
+	// in the ladder: a mere 1e-16 of the light.
+	tangent = 1e-16
 )
 
 // climb builds the ladder for V^2 = base + rise sin^2 t.
 func climb(base, rise float64) ladder {
 	end := math.Sqrt(base + rise)
-	q := math.Max(math.Sqrt(base)/end, tangent)
+	q := math.Sqrt(base) / end
 	l := ladder{start: q, factor: 1 / end}
 	for ; q < level && l.rungs < maxRungs; l.rungs++ {
 		k := (1 - q) / (1 + q)
@@ -56,14 +57,14 @@ func (l *ladder) at(sin2 float64) (sin2t, weight float64) {
 	return sin2, weight
 }
 
-// rule is the midpoint rule with nodes less than a third apart in the elliptic
+// rule is the midpoint rule with nodes less than a quarter apart in the elliptic
 // argument, of which there is log(4/k') to cover.
 func (l *ladder) rule() []float64 {
 	switch {
 	case l.start >= 0.1:
 		return midpoints16
-	case l.start >= 1e-3:
+	case l.start >= 3e-3:
 		return midpoints32
 	}
-	return midpoints64
+	return midpoints80
 }

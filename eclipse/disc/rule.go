@@ -10,7 +10,7 @@ var (
 	midpoints10 = midpoints(10)[:5]
 	midpoints16 = midpoints(16)
 	midpoints32 = midpoints(32)
-	midpoints64 = midpoints(64)
+	midpoints80 = midpoints(80)
 )
 
 func midpoints(n int) []float64 {

@@ -9,10 +9,10 @@ import "math"
 //	exterior = 1 + p - z   outer contact; at or below 0 the discs are apart
 //	totality = 1 + z - p   inner contact of a large occulter; at or below 0 it covers all
 //
-// Differences are taken in the order that is exact near the contacts: p-1 while
-// p is within a factor 2 of 1, p-z above (Sterbenz' lemma).
+// Differences are taken in the order that is exact near the contacts: taking 1
+// from a number between 1/2 and 2^53 is (Sterbenz' lemma), adding it is not.
 func sides(p, z float64) (annular, exterior, totality float64) {
-	if p > 2 {
+	if p > hugeRadius {
 		return p + z - 1, 1 + (p - z), 1 - (p - z)
 	}
 	return z + (p - 1), p - (z - 1), z - (p - 1)
