@@ -57,7 +57,7 @@
 // beside every tangency (worst of 3133 pairs against 1200-bit arithmetic: 7.5e-16).
 // Flux is good to 3e-12 of the disc's light with a polynomial and 1e-13 with a
 // power law (worst of 210 pairs a law against adaptive integration over rings,
-// radii 0.01 to 10, half of them at a contact or through the centre: 1.3e-12 for
+// radii 0.01 to 10, half of them at a contact or through the centre: 1.0e-12 for
 // mu^5 alone, 2e-13 for the published laws). All 441 values of a table integrated
 // at 30 digits (testdata/references/eclipse_lightcurve_check.csv) agree to the
 // rounding of its twelve. In a crescent, 0.04 to 1e-6 solar radii before totality,

@@ -72,19 +72,21 @@ func (l *Law) even(p, z, d, arc, limb, kite float64) float64 {
 // The flash near the centre comes out in closed form here too, and is just half
 // of the light. What remains is smooth but for V = 0, at sin^2 t = -base/rise,
 // and the distance of that from [0, 1] says how many nodes it takes; the error
-// is greatest, 1e-12 of the light, just above either bound.
+// is greatest, 1e-12 of the light, just above a bound.
 func (l *Law) odd(base, rise, first, pole, d float64) float64 {
 	c0, c1, c2 := l.a[1]*(1./3), l.a[3]*(1./5), l.a[5]*(1./7) // H = mu M (c0 + c1 M + c2 M^2) + even powers
 	all := c0 + c1 + c2
-	f1, f2, f3, flash := -d*all, c0-d*(c1+c2), c1-d*c2, d*all/pole
+	f1, f2, f3, r := -d*all, c0-d*(c1+c2), c1-d*c2, d*all/pole
 	var mean float64
 	switch {
 	case base >= 2.2*rise:
-		mean = along(midpoints6, base, rise, first, pole, f1, f2, f3, c2, flash)
+		mean = along(midpoints6, base, rise, first, pole, f1, f2, f3, c2, r)
 	case base >= 0.5*rise:
-		mean = along(midpoints10, base, rise, first, pole, f1, f2, f3, c2, flash)
+		mean = along(midpoints10, base, rise, first, pole, f1, f2, f3, c2, r)
+	case base >= 0.12*rise:
+		mean = along(midpoints16, base, rise, first, pole, f1, f2, f3, c2, r)
 	default:
-		mean = alongLadder(base, rise, first, pole, f1, f2, f3, c2, flash)
+		mean = alongLadder(base, rise, first, pole, f1, f2, f3, c2, r)
 	}
 	return (all + mean) / 2
 }

@@ -254,6 +254,24 @@ func TestFluxAnnularContact(t *testing.T) {
 	t.Logf("worst difference %.1e", worst)
 }
 
+// Discs of nearly the same size and place leave a sliver of limb, whatever the
+// closed forms add and subtract. Its light is at most a
+// uniform disc's. The integration's own tolerance is 1e-14 a part.
+func TestFluxNearlyTheSameDisc(t *testing.T) {
+	ok := good(t)
+	for _, l := range []Law{Visible(), ok(Linear(1)), ok(Polynomial([6]float64{5: 1})), ok(Power(0.503))} {
+		for e := -1.0; e >= -16; e -= 0.5 {
+			for f := -1.0; f >= -16; f -= 0.5 {
+				p, z := 1-math.Pow(10, e), math.Pow(10, f)
+				got, want := l.Flux(p, z), slow(l, p, z)
+				if free := 1 - Overlap(p, z); !(math.Abs(got-want) <= 5e-14) || !(got <= free+1e-15) {
+					t.Errorf("%v p=1-1e%g z=1e%g: %.10g, want %.10g", l, e, f, got, want)
+				}
+			}
+		}
+	}
+}
+
 // Polynomial and power laws go different ways to the same light.
 func TestFluxTwoWays(t *testing.T) {
 	ok := good(t)

@@ -62,7 +62,7 @@ func (l *ladder) at(sin2 float64) (sin2t, weight float64) {
 func (l *ladder) rule() []float64 {
 	switch {
 	case l.start >= 0.1:
-		return midpoints16
+		return midpoints18
 	case l.start >= 3e-3:
 		return midpoints32
 	}

@@ -8,7 +8,8 @@ import "math"
 var (
 	midpoints6  = midpoints(6)[:3]
 	midpoints10 = midpoints(10)[:5]
-	midpoints16 = midpoints(16)
+	midpoints16 = midpoints(16)[:8]
+	midpoints18 = midpoints(18)
 	midpoints32 = midpoints(32)
 	midpoints80 = midpoints(80)
 )
