@@ -129,10 +129,12 @@ func (l *Law) broken(p, z, base, rise, third, d float64) float64 {
 	arc, limb, first := math.Pi, 0.0, 0.0
 	if base > 0 {
 		arc, limb, _ = angles(base, rise, third)
+		base = max(base, tangent*rise)
 	} else {
-		base, rise, first = -base, 4*p*z, -base
+		rise = 4 * p * z
+		base = max(-base, tangent*rise)
+		first = base // mu and V are one, at the tangency too
 	}
-	base = max(base, tangent*rise)
 	lad := climb(base, rise)
 	rule := graded
 	if lad.start < 0.1 {

@@ -230,20 +230,24 @@ func TestFluxAgainstSlowIntegration(t *testing.T) {
 	}
 }
 
-// Next to the inner contact of an annular eclipse, where fixed nodes stall.
+// Next to the inner contact of an annular eclipse, where fixed nodes stall, and at
+// it: 1-p is exact for some of the radii.
 func TestFluxAnnularContact(t *testing.T) {
 	laws := []Law{good(t)(NeckelLabs(550)), good(t)(Power(0.503))}
 	worst := 0.0
-	for _, p := range []float64{0.1, 0.5, 0.9, 0.95, 0.99, 0.999} {
+	for _, p := range []float64{0.1, 0.5, 0.75, 0.875, 0.9, 0.95, 0.99, 0.999} {
 		for _, side := range []float64{-1, 1} {
-			for e := -1.0; e >= -15; e-- {
+			for e := -1.0; e >= -17; e-- {
 				z := 1 - p + side*math.Pow(10, e)*p
+				if e == -17 {
+					z = 1 - p
+				}
 				if z < 0 {
 					continue
 				}
 				for _, l := range laws {
 					got, want := l.Flux(p, z), slow(l, p, z)
-					if !(math.Abs(got-want) <= 3e-12) {
+					if !(math.Abs(got-want) <= 1e-12) {
 						t.Errorf("%v p=%g z=%.16g: %.14f, want %.14f", l, p, z, got, want)
 					}
 					worst = math.Max(worst, math.Abs(got-want))
@@ -256,7 +260,8 @@ func TestFluxAnnularContact(t *testing.T) {
 
 // Discs of nearly the same size and place leave a sliver of limb, whatever the
 // closed forms add and subtract. Its light is at most a
-// uniform disc's. The integration's own tolerance is 1e-14 a part.
+// uniform disc's. The integration takes each of
+// two parts for good at 15e-14.
 func TestFluxNearlyTheSameDisc(t *testing.T) {
 	ok := good(t)
 	for _, l := range []Law{Visible(), ok(Linear(1)), ok(Polynomial([6]float64{5: 1})), ok(Power(0.503))} {
@@ -264,7 +269,7 @@ func TestFluxNearlyTheSameDisc(t *testing.T) {
 			for f := -1.0; f >= -16; f -= 0.5 {
 				p, z := 1-math.Pow(10, e), math.Pow(10, f)
 				got, want := l.Flux(p, z), slow(l, p, z)
-				if free := 1 - Overlap(p, z); !(math.Abs(got-want) <= 5e-14) || !(got <= free+1e-15) {
+				if free := 1 - Overlap(p, z); !(math.Abs(got-want) <= 3e-12*free+3e-13) || !(got <= free+1e-15) {
 					t.Errorf("%v p=1-1e%g z=1e%g: %.10g, want %.10g", l, e, f, got, want)
 				}
 			}

@@ -66,5 +66,5 @@ func (l *ladder) rule() []float64 {
 	case l.start >= 3e-3:
 		return midpoints32
 	}
-	return midpoints80
+	return midpoints112
 }

@@ -6,12 +6,12 @@ import "math"
 // sin^2 t: geometric convergence where sin t occurs in even powers only. Of the
 // short ones the first half serves, since the other is 1 - sin^2 t.
 var (
-	midpoints6  = midpoints(6)[:3]
-	midpoints10 = midpoints(10)[:5]
-	midpoints16 = midpoints(16)[:8]
-	midpoints18 = midpoints(18)
-	midpoints32 = midpoints(32)
-	midpoints80 = midpoints(80)
+	midpoints6   = midpoints(6)[:3]
+	midpoints10  = midpoints(10)[:5]
+	midpoints16  = midpoints(16)[:8]
+	midpoints18  = midpoints(18)
+	midpoints32  = midpoints(32)
+	midpoints112 = midpoints(112)
 )
 
 func midpoints(n int) []float64 {
