@@ -95,7 +95,7 @@ func grain(values []float64) (step, ceiling float64) {
 		}
 	}
 	if math.IsInf(step, 1) {
-		step = 0
+		return 0, math.Inf(1) // one value throughout: flat, for all one knows, not full
 	}
 	top := sorted[len(sorted)-1]
 	at, _ := slices.BinarySearch(sorted, top)

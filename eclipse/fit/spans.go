@@ -38,7 +38,10 @@ func (p *problem) clouds(r *Result, residual []float64) {
 		lost := (base[k] - residual[k]) / power
 		depth[k] = 1 - math.Exp(-math.Max(0, lost))
 		restless := math.Sqrt(p.rough[k]*60) / power
-		cloudy[k] = lost > cloudLoss || restless > cloudRough
+		// Beside totality the flanks are so steep that a second of clock is a tenth
+		// of the light: nothing there is called cloud.
+		bright := p.cols[colPower][k] > cloudDeep
+		cloudy[k] = bright && (lost > cloudLoss || restless > cloudRough && lost > cloudLoss/3)
 	}
 	var span *Span
 	var recorded, covered float64
@@ -82,14 +85,15 @@ func (p *problem) clouds(r *Result, residual []float64) {
 const (
 	cloudLoss  = 0.10 // natural logarithm of light lost
 	cloudRough = 0.05 // the same, wandered in a minute
+	cloudDeep  = -3.5 // logarithm of the light below which cloud is not looked for: three per cent of full
 	cloudJoin  = 90 * time.Second
 	cloudLeast = 45 * time.Second
 )
 
 // upperCourse is the clear sky's level as far as the log shows it: the upper
-// quartile over an hour, every ten minutes, and straight lines between.
+// quartile over fifty minutes, every five, and straight lines between.
 func upperCourse(t, y []float64) []float64 {
-	const step, side = 600.0, 2700.0
+	const step, side = 300.0, 1500.0
 	var at, level []float64
 	for x := t[0]; ; x += step {
 		var in []float64

@@ -1,0 +1,187 @@
+package fit_test
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"math"
+	"slices"
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/require"
+
+	"example.org/noonfall/eclipse/canon"
+	"example.org/noonfall/eclipse/fit"
+	"example.org/noonfall/eclipse/rehearsal"
+	"example.org/noonfall/sun"
+)
+
+// school is the invented site of the project's scenario, total on 2 August 2027.
+func school(t testing.TB, change func(*rehearsal.Plan)) ([]fit.Sample, *rehearsal.Log) {
+	t.Helper()
+	c, err := canon.Load()
+	require.NoError(t, err)
+	e, err := c.On(time.Date(2027, 8, 2, 0, 0, 0, 0, time.UTC))
+	require.NoError(t, err)
+	p := rehearsal.Plan{Elements: e, Site: sun.Site{Lat: 36, Lon: -5.6, Height: 10}, Cadence: 5 * time.Second, Offset: 23, Seed: 7}
+	if change != nil {
+		change(&p)
+	}
+	l, err := rehearsal.Make(context.Background(), p)
+	require.NoError(t, err)
+	return samples(t, l, p.Chain), l
+}
+
+func clock(t testing.TB, s []fit.Sample, l *rehearsal.Log) *fit.Result {
+	t.Helper()
+	r, err := fit.Clock(context.Background(), s, l.Curve, fit.Options{})
+	require.NoError(t, err)
+	return r
+}
+
+func TestClockLeftOnLocalTimeIsNamed(t *testing.T) {
+	for _, hours := range []float64{0, 2, -5, 5.5, 5.75} {
+		s, l := school(t, nil)
+		for i := range s {
+			s[i].Time = s[i].Time.Add(time.Duration(hours * float64(time.Hour)))
+		}
+		r := clock(t, s, l)
+		if r.ZoneH != hours || !(math.Abs(r.Offset-3600*hours-l.Truth.Offset) <= 2) {
+			t.Errorf("%g h: offset %.1f s, zone %g h, truth %.1f s and %g h", hours, r.Offset, r.ZoneH, l.Truth.Offset, hours)
+		}
+	}
+}
+
+// The unit of the readings, their order and a doubled log mean nothing.
+func TestWhatDoesNotMatter(t *testing.T) {
+	s, l := school(t, nil)
+	want := clock(t, s, l)
+	scaled, reversed := slices.Clone(s), slices.Clone(s)
+	for i := range scaled {
+		scaled[i].Value *= 0.125 // exact in binary
+	}
+	slices.Reverse(reversed)
+	for name, v := range map[string][]fit.Sample{"scaled": scaled, "newest first": reversed} {
+		if got := clock(t, v, l); !(math.Abs(got.Offset-want.Offset) <= 0.02*want.LightU) {
+			t.Errorf("%s: %.4f s, plain %.4f s", name, got.Offset, want.Offset)
+		}
+	}
+}
+
+// The interval for the light alone and the limb's term are told apart.
+func TestLimbTermIsNamed(t *testing.T) {
+	s, l := school(t, nil)
+	with := clock(t, s, l)
+	without, err := fit.Clock(context.Background(), s, l.Curve, fit.Options{NoLimbTerm: true})
+	require.NoError(t, err)
+	if with.LimbU != fit.LimbU || without.LimbU != 0 {
+		t.Errorf("limb terms %g and %g", with.LimbU, without.LimbU)
+	}
+	if want := math.Hypot(with.LightU, fit.LimbU); !(math.Abs(with.OffsetU-want) < 1e-12) || without.OffsetU != without.LightU {
+		t.Errorf("uncertainties %g and %g, want %g and %g", with.OffsetU, without.OffsetU, want, without.LightU)
+	}
+	if !(with.CI95[0] < with.LightCI95[0] && with.CI95[1] > with.LightCI95[1]) {
+		t.Errorf("the interval %v is not wider than the light's %v", with.CI95, with.LightCI95)
+	}
+}
+
+func TestShadeShowsInSpans(t *testing.T) {
+	s, l := school(t, nil)
+	c := l.Curve.Circumstances()
+	from, to := c.C1.UTC.Add(15*time.Minute), c.C1.UTC.Add(25*time.Minute)
+	for i := range s {
+		if utc := s[i].Time.Add(-23 * time.Second); utc.After(from) && utc.Before(to) {
+			s[i].Value *= 0.4
+		}
+	}
+	r := clock(t, s, l)
+	ok := slices.ContainsFunc(r.Cloud, func(v fit.Span) bool {
+		return v.From.Sub(from).Abs() < 3*time.Minute && v.To.Sub(to).Abs() < 3*time.Minute && v.Depth > 0.4
+	})
+	if !ok {
+		t.Errorf("shade from %v to %v is not in %v", from, to, r.Cloud)
+	}
+	// How often the interval holds is for TestCoverage to count; one shadow over
+	// ten minutes of one flank must not carry the clock off.
+	if !(math.Abs(r.Offset-l.Truth.Offset) <= 4) {
+		t.Errorf("ten minutes of shade move the clock to %.1f s, %v, truth %.1f", r.Offset, r.LightCI95, l.Truth.Offset)
+	}
+}
+
+func TestRefusalsNameTheirReason(t *testing.T) {
+	s, l := school(t, nil)
+	flat, full, dark, late, noise := slices.Clone(s), slices.Clone(s), slices.Clone(s), slices.Clone(s), slices.Clone(s)
+	for i := range s {
+		flat[i].Value = 500
+		full[i].Status = 2
+		dark[i].Value = math.NaN()
+		late[i].Time = s[i].Time.AddDate(0, 0, 3)
+		noise[i].Value = 1000 + 10*math.Sin(float64(i*i%977))
+	}
+	for _, tt := range []struct {
+		name   string
+		in     []fit.Sample
+		reason []fit.Reason
+	}{
+		{"nothing", nil, []fit.Reason{fit.NoSamples}},
+		{"few", s[:10], []fit.Reason{fit.NoSamples}},
+		{"no numbers", dark, []fit.Reason{fit.NoSamples}},
+		{"one value", flat, []fit.Reason{fit.Flat, fit.NoSamples}},
+		{"at the ceiling", full, []fit.Reason{fit.Saturation}},
+		{"three days late", late, []fit.Reason{fit.NoOverlap}},
+		{"no eclipse in it", noise, []fit.Reason{fit.NoDip, fit.CloudThroughout, fit.Vague}},
+	} {
+		_, err := fit.Clock(context.Background(), tt.in, l.Curve, fit.Options{})
+		var no *fit.Refusal
+		if !errors.As(err, &no) || !slices.Contains(tt.reason, no.Reason) || no.Detail == "" || !errors.Is(err, no.Reason) {
+			t.Errorf("%s: %v, want one of %v", tt.name, err, tt.reason)
+		}
+	}
+}
+
+func TestCancelled(t *testing.T) {
+	s, l := school(t, nil)
+	ctx, cancel := context.WithCancel(context.Background())
+	cancel()
+	if _, err := fit.Clock(ctx, s, l.Curve, fit.Options{}); !errors.Is(err, context.Canceled) {
+		t.Errorf("a cancelled fit returned %v", err)
+	}
+}
+
+func BenchmarkOffset(b *testing.B) {
+	s, l := school(b, func(p *rehearsal.Plan) { p.Cadence, p.Margin = time.Second, 20*time.Minute })
+	b.ReportAllocs()
+	for b.Loop() {
+		if _, err := fit.Clock(context.Background(), s, l.Curve, fit.Options{}); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
+
+// A clock half a minute fast, found from uncalibrated counts under a clear sky.
+func ExampleClock() {
+	c, _ := canon.Load()
+	e, _ := c.On(time.Date(2027, 8, 2, 0, 0, 0, 0, time.UTC))
+	log, err := rehearsal.Make(context.Background(), rehearsal.Plan{
+		Elements: e, Site: sun.Site{Lat: 36, Lon: -5.6}, Cadence: 2 * time.Second, Offset: 31, Seed: 2, Plain: true,
+	})
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	var s []fit.Sample
+	for _, r := range log.Samples {
+		s = append(s, fit.Sample{Time: r.Stamp, Value: r.Counts})
+	}
+	r, err := fit.Clock(context.Background(), s, log.Curve, fit.Options{})
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Println("fast:", r.Offset > 0)
+	fmt.Println("the truth is in the interval:", r.CI95[0] < 31 && 31 < r.CI95[1])
+	// Output:
+	// fast: true
+	// the truth is in the interval: true
+}
