@@ -159,9 +159,10 @@ func TestCoverage(t *testing.T) {
 	}
 	t.Logf("all: %d logs, %d fitted, %d covered", all.logs, all.fitted, all.covered)
 	// What is aimed at is nine in ten of all logs, refusals counted as misses. The
-	// fit is not there: of the two hundred logs of seeds 0 to 199 it refuses 28, most
-	// of them shallow eclipses under cloud, and covers 156 of the 172 that it fits; of
-	// seeds 1000 to 1199 it covers 162 of 175. These bounds hold what is reached.
+	// fit is not there: of two hundred logs that nothing was tuned on (seeds 3000 to
+	// 3199) it refuses 24, most of them shallow eclipses under cloud, and covers 154 of
+	// the 176 that it fits; of seeds 0 to 199 it covers 157 of 172, of 1000 to 1199 162
+	// of 175. These bounds hold what is reached.
 	if !(float64(all.covered) >= 0.85*float64(all.fitted) && float64(all.fitted) >= 0.75*float64(all.logs)) {
 		t.Errorf("%d of %d logs fitted, %d intervals hold the truth", all.fitted, all.logs, all.covered)
 	}

@@ -193,7 +193,7 @@ func trust(shift float64) float64 {
 	case math.Abs(shift) <= rightClock:
 		return 1
 	case math.Abs(shift-900*math.Round(shift/900)) <= 300:
-		return 0.6
+		return 0.4
 	}
-	return 0.25
+	return 0.05
 }
