@@ -19,8 +19,9 @@ import (
 const deg = math.Pi / 180
 
 // The direct way to an eclipse, which knows nothing of shadows, planes or
-// polynomials: put the site on the turning Earth, look at Sun and Moon from there, and see
-// when their discs touch. It shares the positions with the catalogue and nothing else.
+// polynomials: put the site on the turning Earth, look at Sun and Moon from
+// there, and see when their discs touch. It shares the positions with the
+// catalogue and nothing else.
 
 // A vector is in km on the true equator and equinox of date.
 type vector [3]float64
@@ -41,8 +42,8 @@ func spherical(ra, dec, km float64) vector {
 	return vector{km * cosδ * cosα, km * cosδ * sinα, km * sinδ}
 }
 
-// A sky holds half-hourly positions of one eclipse from 4 h before T0: Sun x, y, z, Moon
-// x, y, z, and sidereal time without jumps, degrees.
+// A sky holds half-hourly positions of one eclipse from 4 h before T0: Sun x,
+// y, z, Moon x, y, z, and sidereal time without jumps, degrees.
 type sky struct {
 	date string
 	rows [17][7]float64
@@ -107,7 +108,8 @@ func onEarth(site sun.Site, turn float64) vector {
 }
 
 // apart returns how far the discs are from touching, radians: from outside with
-// the lunar radius of the penumbra, from inside with that of the umbra. Negative is past touching.
+// the lunar radius of the penumbra, from inside with that of the umbra.
+// Negative is past touching.
 func (s *sky) apart(site sun.Site, deltaT, hours float64) (outside, inside float64) {
 	sunAt, moonAt, turn := s.at(hours)
 	here := onEarth(site, turn+site.Lon-1.00273781191135448*deltaT/240)
@@ -119,8 +121,9 @@ func (s *sky) apart(site sun.Site, deltaT, hours float64) (outside, inside float
 	return outside, inside
 }
 
-// contacts returns the hours at which a function crosses zero around its least value, by scan,
-// golden section and bisection: slow and without cunning. ok says whether it goes below zero; least is the value.
+// contacts returns the hours at which a function crosses zero around its least
+// value, by scan, golden section and bisection: slow and without cunning. ok
+// says whether it goes below zero; least is the value.
 func contacts(f func(float64) float64) (begin, end, least float64, ok bool) {
 	const reach = 3.9
 	best := -reach
@@ -158,7 +161,8 @@ func contacts(f func(float64) float64) (begin, end, least float64, ok bool) {
 	return bisect(mid, -reach), bisect(mid, reach), least, true
 }
 
-// underAxis returns a place near where the line from Sun to Moon meets the Earth at an hour, if it does.
+// underAxis returns a place near where the line from Sun to Moon meets the
+// Earth at an hour, if it does.
 func (s *sky) underAxis(hours, deltaT float64) (sun.Site, bool) {
 	sunAt, moonAt, turn := s.at(hours)
 	d := moonAt.minus(sunAt)

@@ -76,8 +76,9 @@ func (l line) on(t testing.TB, column string) *eclipse.Elements {
 }
 
 // How far apart published elements have to be expected from ours, by the
-// ephemeris behind them. The distances were measured and rounded up; they are the size of
-// the differences between the ephemerides: 1e-5 Earth radii are 64 m or 0.03 arcsec at the Moon.
+// ephemeris behind them. The distances were measured and rounded up; they are
+// the size of the differences between the ephemerides: 1e-5 Earth radii are 64
+// m or 0.03 arcsec at the Moon.
 var publications = []struct {
 	ephemeris string
 	axis      float64 // of x and y together, Earth radii
@@ -90,8 +91,9 @@ var publications = []struct {
 	{"JPL-DE405", 1e-5, 5e-6, 3e-5, 1.5e-6, 0.01, false, "same laboratory, 15 years older"},
 	{"DE200/LE200", 2.5e-5, 1e-5, 3e-5, 1.5e-6, 0.08, true, "1981, on the equinox of that time; mean sidereal time"},
 	{"VSOP87/ELP2000-82", 1.5e-5, 4e-5, 4e-5, 1.5e-6, 0.05, false, "analytical theories fitted to DE200; d and mu cut at degree 2 and 1 or 2"},
-	// half an arcsecond along the orbit is 0.9 km or 1.4e-4 Earth radii, which is what some
-	// almanacs added to pass from the Moon's centre of mass to that of its figure; whether these pages do is a guess
+	// half an arcsecond along the orbit is 0.9 km or 1.4e-4 Earth radii, which
+	// is what some almanacs added to pass from the Moon's centre of mass to
+	// that of its figure; whether these pages do is a guess
 	{"VSOP87/ELP2000-85", 1.3e-4, 2e-5, 7e-5, 2e-6, 0.8, false, "about half an arcsecond along the Moon's orbit"},
 }
 
@@ -154,7 +156,8 @@ func comparesGreatest(t *testing.T, l line, g eclipse.Greatest, seconds, radii f
 	if δ := g.Gamma - l.number(t, "gamma"); !(math.Abs(δ) <= radii+rounding(l["gamma"])) {
 		t.Errorf("gamma %.6f, published %s", g.Gamma, l["gamma"])
 	}
-	// where the axis misses the Earth the print has (l1 - m)/(l1 + l2) of two different Moons
+	// where the axis misses the Earth the print has (l1 - m)/(l1 + l2) of two
+	// different Moons
 	tol := 1e-4
 	if !g.Central {
 		tol = 5e-4

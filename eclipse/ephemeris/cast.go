@@ -32,7 +32,8 @@ const (
 // (1992), sections 8.321 to 8.323. It is exact: an observer stands on one of the cones
 // if and only if the discs touch as seen from there.
 //
-// Places that are not finite or belong to no Sun or Moon give a [*RangeError] for each, joined.
+// Places that are not finite or belong to no Sun or Moon give a [*RangeError]
+// for each, joined.
 func Cast(s Sky, k1, k2 float64) (Shadow, error) {
 	if err := errors.Join(s.validate(), validRadius("k1", k1), validRadius("k2", k2)); err != nil {
 		return Shadow{}, err

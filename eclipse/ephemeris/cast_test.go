@@ -26,7 +26,8 @@ func TestCastOnALine(t *testing.T) {
 		name           string
 		got, want, tol float64
 	}{
-		// C. W. Allen, Astrophysical Quantities (3rd ed., 1973): 695 990 km, from memory; to its last digit
+		// C. W. Allen, Astrophysical Quantities (3rd ed., 1973): 695 990 km,
+		// from memory; to its last digit
 		{"sun radius, km", sunRadius * EarthRadius, 695990, 5},
 		{"x", s.X, 0, 1e-15},
 		{"y", s.Y, 0, 1e-15},
@@ -34,7 +35,8 @@ func TestCastOnALine(t *testing.T) {
 		{"mu", s.Mu, 30, 1e-12},
 		{"tan f1", s.TanF1, math.Tan(f1), 1e-15},
 		{"tan f2", s.TanF2, math.Tan(f2), 1e-15},
-		// the apex of the penumbra lies k1/sin f1 sunward of the Moon, that of the umbra k2/sin f2 earthward
+		// the apex of the penumbra lies k1/sin f1 sunward of the Moon, that of
+		// the umbra k2/sin f2 earthward
 		{"l1", s.L1, (60 + 0.272488/math.Sin(f1)) * math.Tan(f1), 1e-14},
 		{"l2", s.L2, (60 - 0.272281/math.Sin(f2)) * math.Tan(f2), 1e-14},
 	} {

@@ -30,7 +30,8 @@ func ExampleFind() {
 	// a month later: true
 }
 
-// A Sun straight overhead behind a Moon straight overhead: the axis goes through the Earth's centre.
+// A Sun straight overhead behind a Moon straight overhead: the axis goes
+// through the Earth's centre.
 func ExampleCast() {
 	s, err := ephemeris.Cast(ephemeris.Sky{
 		Sun:      ephemeris.Place{RA: 10, Dec: 5, Distance: ephemeris.AstronomicalUnit},

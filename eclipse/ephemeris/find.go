@@ -41,8 +41,9 @@ func Find(src Source, near timescale.TT, opt Options) (*Reduction, error) {
 	return r, nil
 }
 
-// farthestAxis is beyond any axis of an eclipse: one Earth radius and the widest
-// penumbra, 0.573 (J. Meeus, Astronomical Algorithms, 1998, p. 381: 1.5433 + u, u at most 0.0325).
+// farthestAxis is beyond any axis of an eclipse: one Earth radius and the
+// widest penumbra, 0.573 (J. Meeus, Astronomical Algorithms, 1998, p. 381:
+// 1.5433 + u, u at most 0.0325).
 const farthestAxis = 1.6
 
 func noEclipse(t timescale.TT, γ float64) error {
@@ -73,10 +74,11 @@ func newMoon(src Source, t timescale.TT) (timescale.TT, error) {
 	return 0, errNoNewMoon
 }
 
-// leastDistance returns the instant, to a second, at which the axis comes nearest to the
-// Earth's centre, and how near, Earth radii, by golden section over 2.5 h either side of the conjunction:
-// the axis crosses the meridian of its least distance within 1.4 h of the conjunction, at 0.5
-// Earth radii an hour along a path tilted by up to 27 degrees and 1.6 Earth radii off.
+// leastDistance returns the instant, to a second, at which the axis comes
+// nearest to the Earth's centre, and how near, Earth radii, by golden section
+// over 2.5 h either side of the conjunction: the axis crosses the meridian of
+// its least distance within 1.4 h of the conjunction, at 0.5 Earth radii an
+// hour along a path tilted by up to 27 degrees and 1.6 Earth radii off.
 func leastDistance(src Source, conjunction timescale.TT, opt Options) (timescale.TT, float64, error) {
 	golden := (math.Sqrt(5) - 1) / 2
 	var failed error

@@ -13,11 +13,12 @@ import (
 )
 
 // LowPrecision is a [Source] for any date from 1000 to 3000, out of formulae
-// that fit on a page: the Sun of chapter 25 and the Moon of chapter 47 of J. Meeus,
-// Astronomical Algorithms (2nd ed., 1998), with the nutation of chapter 22 and
-// the planets' and the Moon's pull on the Earth added to the Sun. Use it where there is no catalogue.
-// Against the 452 eclipses of 1901-2100 from JPL DE431 its instants scatter as
-// Origin says; see the package comment. The zero value is ready; it is safe for concurrent use.
+// that fit on a page: the Sun of chapter 25 and the Moon of chapter 47 of J.
+// Meeus, Astronomical Algorithms (2nd ed., 1998), with the nutation of chapter
+// 22 and the planets' and the Moon's pull on the Earth added to the Sun. Use it
+// where there is no catalogue. Against the 452 eclipses of 1901-2100 from JPL
+// DE431 its instants scatter as Origin says; see the package comment. The zero
+// value is ready; it is safe for concurrent use.
 type LowPrecision struct{}
 
 // centuriesCovered bounds LowPrecision. The Moon's mean longitude goes wrong by
@@ -51,11 +52,12 @@ func (LowPrecision) Sky(t timescale.TT) (Sky, error) {
 	}, nil
 }
 
-// pulls is how Venus, Jupiter and the Moon, and a term of long period, move the Sun as we see it.
-// J. Meeus, Astronomical Formulae for Calculators (1979), chapter 18, from
-// memory; the recollection is borne out by the Sun's right ascension at the 452
-// eclipses of 1901-2100, whose distance from DE431 falls from 10.8 to 4.6 arcseconds (rms)
-// by these rows, and its distance from 5227 to 873 km.
+// pulls is how Venus, Jupiter and the Moon, and a term of long period, move the
+// Sun as we see it. J. Meeus, Astronomical Formulae for Calculators (1979),
+// chapter 18, from memory; the recollection is borne out by the Sun's right
+// ascension at the 452 eclipses of 1901-2100, whose distance from DE431 falls
+// from 10.8 to 4.6 arcseconds (rms) by these rows, and its distance from 5227
+// to 873 km.
 var pulls = []struct {
 	phase, rate float64 // of the argument: degrees, degrees a century from 1900 January 0.5
 	sin, cos    float64 // longitude, 1e-5 degrees
@@ -95,9 +97,10 @@ const (
 	// measuredU is the rms difference of instants of greatest eclipse from those
 	// of DE431 over the 452 eclipses of 1901-2100, seconds, rounded up.
 	measuredU = 13.0
-	// tidalU is in seconds a century squared: half the difference between the Moon's
-	// tidal acceleration in ELP 2000-82, -23.8946, and in DE431, -25.82 arcseconds a century squared
-	// (NASA/TP-2006-214141, section 2.2, and Folkner et al., IPN Progress Report 42-196, 2014; both from memory),
-	// at the 0.508 arcseconds a second by which the Moon gains on the Sun.
+	// tidalU is in seconds a century squared: half the difference between the
+	// Moon's tidal acceleration in ELP 2000-82, -23.8946, and in DE431, -25.82
+	// arcseconds a century squared (NASA/TP-2006-214141, section 2.2, and
+	// Folkner et al., IPN Progress Report 42-196, 2014; both from memory), at
+	// the 0.508 arcseconds a second by which the Moon gains on the Sun.
 	tidalU = 0.5 * 1.93 / 0.508
 )

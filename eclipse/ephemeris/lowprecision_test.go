@@ -10,7 +10,8 @@ import (
 	"example.org/noonfall/sun/timescale"
 )
 
-// The worked examples of J. Meeus, Astronomical Algorithms (2nd ed., 1998), digits from memory.
+// The worked examples of J. Meeus, Astronomical Algorithms (2nd ed., 1998),
+// digits from memory.
 func TestLowPrecisionAgainstTheBook(t *testing.T) {
 	sky, err := LowPrecision{}.Sky(timescale.FromJulianDate(2448724.5, 0))
 	require.NoError(t, err)
@@ -24,8 +25,9 @@ func TestLowPrecisionAgainstTheBook(t *testing.T) {
 		{"moon ra", sky.Moon.RA, 134.688470, 2e-6, "example 47.a, p. 343, apparent; last digit and its nutation"},
 		{"moon dec", sky.Moon.Dec, 13.768368, 2e-6, "example 47.a, p. 343, apparent"},
 		{"moon km", sky.Moon.Distance, 368409.7, 0.05, "example 47.a, p. 343"},
-		// the exact place that the book gives beside its own low-precision one; ours has to lie
-		// within twice the scatter of TestLowPrecisionAgainstDE431
+		// the exact place that the book gives beside its own low-precision one;
+		// ours has to lie within twice the scatter of
+		// TestLowPrecisionAgainstDE431
 		{"sun ra", sun.Sun.RA, 198.378121, 9.2 / 3600, "p. 165, 13h 13m 30.749s"},
 		{"sun dec", sun.Sun.Dec, -7.783817, 2.8 / 3600, "p. 165, -7d 47' 01.74\""},
 		{"sun au", sun.Sun.Distance / AstronomicalUnit, 0.99760775, 1.2e-5, "p. 165"},

@@ -9,9 +9,10 @@ import (
 	"example.org/noonfall/sun/timescale"
 )
 
-// Lunar radii of the Five Millennium Canon (NASA/TP-2006-214141, section 1.4), Earth
-// radii. The first is the IAU's mean radius of 1982, hills included; the second lets the deepest
-// valleys count, so that totality is not promised where a bead still shines.
+// Lunar radii of the Five Millennium Canon (NASA/TP-2006-214141, section 1.4),
+// Earth radii. The first is the IAU's mean radius of 1982, hills included; the
+// second lets the deepest valleys count, so that totality is not promised where
+// a bead still shines.
 const (
 	DefaultK1 = 0.272488
 	DefaultK2 = 0.272281

@@ -22,7 +22,8 @@ func BenchmarkReduce(b *testing.B) {
 	}
 }
 
-// BenchmarkFind looks for the eclipse nearest to a day with the formulae of LowPrecision.
+// BenchmarkFind looks for the eclipse nearest to a day with the formulae of
+// LowPrecision.
 func BenchmarkFind(b *testing.B) {
 	all := passages(b)
 	i := 0

@@ -97,7 +97,8 @@ func TestReduceOptions(t *testing.T) {
 		t.Errorf("over 2 h %.3f m, over 3.5 h %.3f m: a shorter span must fit better",
 			narrow.Residual.Largest(), whole.Residual.Largest())
 	}
-	// the same shadow by the elements' own change of radius; its formula keeps 1e-5 of the change
+	// the same shadow by the elements' own change of radius; its formula keeps
+	// 1e-5 of the change
 	other := whole.Elements.WithRadii(0.272399, 0.272399)
 	for _, tt := range []float64{-2, 0, 2} {
 		if !(math.Abs(narrow.Elements.L1.At(tt)-other.L1.At(tt)) <= 2e-8 && math.Abs(narrow.Elements.L2.At(tt)-other.L2.At(tt)) <= 2e-8) {

@@ -12,8 +12,8 @@ import (
 
 // A fitter draws least-squares polynomials through values at given hours. It
 // works in Chebyshev polynomials of hours/span, whose normal equations stay
-// well-conditioned (below 3 here, against 1e6 for plain powers of hours), and turns the result
-// into powers of hours last.
+// well-conditioned (below 3 here, against 1e6 for plain powers of hours), and
+// turns the result into powers of hours last.
 type fitter struct {
 	span  float64
 	hours []float64

@@ -42,7 +42,8 @@ func TestFitRefusesDegenerateSamples(t *testing.T) {
 }
 
 func TestChebyshevAndPowersAgree(t *testing.T) {
-	// T4(u) = 8u^4 - 8u^2 + 1, T3(u) = 4u^3 - 3u (Abramowitz and Stegun 1964, table 22.3)
+	// T4(u) = 8u^4 - 8u^2 + 1, T3(u) = 4u^3 - 3u (Abramowitz and Stegun 1964,
+	// table 22.3)
 	got := powers([]float64{0, 0, 0, 1, 1}, 1)
 	for i, want := range []float64{1, -3, -8, 4, 8} {
 		if got[i] != want { // small integers are exact

@@ -46,9 +46,10 @@ func (p Place) vector() vector {
 // A Sky is all that elements need to know about one instant.
 type Sky struct {
 	Sun, Moon Place
-	// Sidereal is Greenwich apparent sidereal time as it would be if UT1 were TT
-	// at that instant, degrees. It stands beside the places because it must count
-	// from the same equinox as their right ascensions: an error common to both drops out.
+	// Sidereal is Greenwich apparent sidereal time as it would be if UT1 were
+	// TT at that instant, degrees. It stands beside the places because it must
+	// count from the same equinox as their right ascensions: an error common to
+	// both drops out.
 	Sidereal float64
 }
 

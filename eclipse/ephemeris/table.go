@@ -27,8 +27,9 @@ const rowsUsed = 9
 
 // NewTable returns a source that reads rows; the first is at the instant first
 // and each next one step seconds later. Between rows a polynomial through the
-// nine nearest is used. With rows half an hour apart that is good to the rounding of the rows, two rows
-// inside the ends. Angles may cross 360 degrees anywhere.
+// nine nearest is used. With rows half an hour apart that is good to the
+// rounding of the rows, two rows inside the ends. Angles may cross 360 degrees
+// anywhere.
 func NewTable(origin Origin, first timescale.TT, step float64, rows []Sky) (*Table, error) {
 	if len(rows) < 5 {
 		return nil, fmt.Errorf("%w: got %d", ErrFewRows, len(rows))
@@ -95,7 +96,8 @@ func (t *Table) Sky(at timescale.TT) (Sky, error) {
 
 // between interpolates by the barycentric form of Lagrange's formula (J.-P.
 // Berrut and L. N. Trefethen, SIAM Review 46, 2004, eq. 4.2) through the rows
-// next to u. Through all rows it would multiply their rounding up to fiftyfold near the ends.
+// next to u. Through all rows it would multiply their rounding up to fiftyfold
+// near the ends.
 func (t *Table) between(u float64) [7]float64 {
 	n := len(t.weight)
 	start := int(math.Round(u - float64(n-1)/2))

@@ -51,7 +51,8 @@ func TestTableFindsRowsLeftOut(t *testing.T) {
 		}
 	}
 	t.Logf("rows left out come back within %.1e degrees, %.1e km", angle, distance)
-	// rows are printed to 1e-9 degrees and 1e-4 km; the weights of nine rows sum to less than 3 in size there
+	// rows are printed to 1e-9 degrees and 1e-4 km; the weights of nine rows
+	// sum to less than 3 in size there
 	if !(angle <= 3e-9) || !(distance <= 3e-4) {
 		t.Errorf("rows left out come back within %.1e degrees and %.1e km, want 3e-9 and 3e-4", angle, distance)
 	}

@@ -24,10 +24,11 @@ import (
 const command = "go run ./internal/gencanon -in internal/gencanon/testdata/positions.csv.gz -out canon.bin"
 
 // origin describes every eclipse of the file. Elements from these positions and
-// from DE405 gave first and fourth contacts 0.014 s apart in the median of 1960-2059, 0.045 s at
-// worst, as those who made the positions found; a median of 0.674 standard
-// deviations makes that 0.02 s. Two ephemerides from one laboratory are not independent, so that it is a lower
-// bound, but ranging to the Moon leaves centimetres.
+// from DE405 gave first and fourth contacts 0.014 s apart in the median of
+// 1960-2059, 0.045 s at worst, as those who made the positions found; a median
+// of 0.674 standard deviations makes that 0.02 s. Two ephemerides from one
+// laboratory are not independent, so that it is a lower bound, but ranging to
+// the Moon leaves centimetres.
 var origin = ephemeris.Origin{
 	Name:  "JPL DE431, IAU 2006/2000A precession and nutation; centre of mass of the Moon",
 	TimeU: 0.02,
@@ -96,7 +97,8 @@ func catalogue(positions []byte) ([]byte, summary, error) {
 	return file, s, err
 }
 
-// add reduces one passage and notes how far its rounded elements are from the positions.
+// add reduces one passage and notes how far its rounded elements are from the
+// positions.
 func (s *summary) add(p passage) (*eclipse.Elements, error) {
 	r, err := ephemeris.Reduce(p.table, p.t0, ephemeris.Options{})
 	if err != nil {

@@ -34,7 +34,8 @@ var columns = []string{
 	"gast_ut1eqtt_deg",
 }
 
-// readPositions reads a packed file of positions into passages, in the order of the file.
+// readPositions reads a packed file of positions into passages, in the order of
+// the file.
 func readPositions(packed []byte) ([]passage, error) {
 	z, err := gzip.NewReader(bytes.NewReader(packed))
 	if err != nil {

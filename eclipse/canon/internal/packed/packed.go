@@ -1,10 +1,9 @@
 // Package packed is the file format of the embedded catalogue: a line of text
-// that names it, a line of JSON that says how it was made, the elements as little-endian
-// float64, and a checksum.
+// that names it, a line of JSON that says how it was made, the elements as
+// little-endian float64, and a checksum.
 //
-// Each coefficient is rounded in decimal before it is written (see [Round]), far below what the
-// positions are good for, so that a processor with fused multiply-add, which may
-// differ in the last bits, still writes the same file.
+// Each coefficient is rounded in decimal before it is written (see [Round]), far
+// below what the positions are good for, so that what is kept can be stated.
 package packed
 
 import (
@@ -36,7 +35,8 @@ type Header struct {
 	K1      float64 `json:"k1_earth_radii"`
 	K2      float64 `json:"k2_earth_radii"`
 	Count   int     `json:"count"`
-	// Terms is the number of coefficients of each polynomial, in the order x, y, d, mu, l1, l2, tan f1, tan f2.
+	// Terms is the number of coefficients of each polynomial, in the order x,
+	// y, d, mu, l1, l2, tan f1, tan f2.
 	Terms [8]int `json:"terms"`
 }
 
@@ -62,8 +62,9 @@ func Round(e *eclipse.Elements) {
 	}
 }
 
-// Encode writes a catalogue. Count and Terms of the header are filled in from the elements; all
-// must have the same numbers of terms, span and lunar radii as the header says.
+// Encode writes a catalogue. Count and Terms of the header are filled in from
+// the elements; all must have the same numbers of terms, span and lunar radii
+// as the header says.
 func Encode(h Header, elements []*eclipse.Elements) ([]byte, error) {
 	if len(elements) == 0 {
 		return nil, errors.New("packed: no elements")

@@ -124,7 +124,8 @@ func TestDecodeLooksInsideARightChecksum(t *testing.T) {
 	}
 }
 
-// Whatever is read, there is no panic; what is accepted is valid and encodes to the same bytes.
+// Whatever is read, there is no panic; what is accepted is valid and encodes to
+// the same bytes.
 func FuzzDecode(f *testing.F) {
 	h, elements := made()
 	file, err := Encode(h, elements)
