@@ -14,8 +14,8 @@ type posterior struct {
 
 // allowance widens the shift's uncertainty for what holding the walk's sizes and
 // the weights at their best values leaves out. It was set on rehearsed logs with
-// seeds of 1000 and up; the coverage test counts on others.
-const allowance = 1.35
+// seeds 1000 to 1199; the coverage test counts on others.
+const allowance = 1.7
 
 // posterior walks out from the best shift until the probability has fallen by
 // e^-12, or to the reach, and integrates what lies between.

@@ -183,5 +183,5 @@ const (
 	faintEvidence = 12.0 // for a clock that is right to minutes, which few shifts had to be tried for
 	mostCloud     = 0.5
 	leastExponent = 0.03
-	mostHalf      = 600.0 // s
+	mostHalf      = 900.0 // s
 )
