@@ -28,14 +28,13 @@ func (o *Observer) Aspect(t timescale.TT) (a Aspect) {
 	var w view
 	o.see(o.hours(t), &w)
 	p := w.discs(o.prep.k1, o.k)
-	s := o.sun(&w, p.sunZ)
-	o.fill(&a, &p)
-	a.Alt = s.altitude()
+	a.Alt = o.sun(&w, p.sunZ).altitude()
+	o.fill(&a, p)
 	return a
 }
 
 // fill states everything of an aspect but the altitude.
-func (o *Observer) fill(a *Aspect, p *pair) {
+func (o *Observer) fill(a *Aspect, p pair) {
 	inverse := 1 / p.sun
 	a.Separation, a.SunRadius, a.MoonRadius = p.separation*(1/deg), p.sun*(1/deg), p.moon*(1/deg)
 	a.Ratio = p.moon * inverse

@@ -56,7 +56,7 @@ func (o *Observer) dress(c *Contact, t float64, s side) look {
 	c.Az = circle(math.Atan2(-d.west, -d.south) / deg)
 	east, north := o.across(&w, p.sunZ)
 	c.P = circle(math.Atan2(float64(s)*east, float64(s)*north) / deg)
-	c.V = circle(c.P - o.parallactic(&w, &d, p.sunZ)/deg)
+	c.V = circle(c.P - o.parallactic(d)/deg)
 	c.Above = c.Alt > o.rising(p.sun)
 	return look{p, w.h}
 }
@@ -86,12 +86,12 @@ func (o *Observer) across(w *view, sunZ float64) (east, north float64) {
 
 // parallactic is the Sun's parallactic angle: the position angle of the zenith,
 // positive west of the meridian, radians.
-func (o *Observer) parallactic(w *view, d *sight, sunZ float64) float64 {
+func (o *Observer) parallactic(d sight) float64 {
 	// The usual atan2(sin H cos phi, sin phi cos delta - sin delta cos phi cos H),
 	// both times cos delta and the square of the distance.
-	away := math.Sqrt(w.u*w.u + w.v*w.v + sunZ*sunZ)
-	level := d.meridian*d.meridian + d.west*d.west
-	return math.Atan2(d.west*away*o.cosφ, o.sinφ*level-d.pole*d.meridian*o.cosφ)
+	meridian, pole := d.up*o.cosφ+d.south*o.sinφ, d.up*o.sinφ-d.south*o.cosφ
+	level := meridian*meridian + d.west*d.west
+	return math.Atan2(d.west*o.cosφ*math.Sqrt(level+pole*pole), o.sinφ*level-pole*meridian*o.cosφ)
 }
 
 // circle brings degrees from (-540, 540) into [0, 360).

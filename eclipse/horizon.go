@@ -49,8 +49,7 @@ func (o *Observer) height(t float64) float64 {
 	var w view
 	o.see(t, &w)
 	p := w.discs(o.prep.k1, o.k)
-	s := o.sun(&w, p.sunZ)
-	return s.altitude() - o.rising(p.sun)
+	return o.sun(&w, p.sunZ).altitude() - o.rising(p.sun)
 }
 
 // horizon fills in what the horizon leaves of an eclipse: rise and set, what kind
@@ -133,7 +132,7 @@ func (o *Observer) watch(c *Circumstances, up span) {
 	p := o.dress(&seen, t, towards).pair
 	if m := p.magnitude(); !c.MaxSeen.Exists || m > c.SeenMagnitude {
 		var a Aspect
-		o.fill(&a, &p)
+		o.fill(&a, p)
 		c.MaxSeen, c.SeenMagnitude, c.SeenObscuration = seen, a.Magnitude, a.Obscuration
 	}
 }

@@ -121,26 +121,35 @@ func arcsine(x float64) float64 {
 // magnitude is the covered part of the Sun's diameter, unclamped.
 func (p pair) magnitude() float64 { return (p.sun + p.moon - p.separation) / (2 * p.sun) }
 
-// A sight is the Sun's own direction in the frame of the site's meridian, Earth
-// radii from the observer. The Sun stands off the axis by up to 0.0014 degrees as
-// seen from the site, hence not simply the axis' direction.
-type sight struct {
-	meridian, west, pole float64 // towards meridian on the equator, west on it, and north pole
-	up, south            float64 // the first and last turned by the latitude
-}
+// A sight is the Sun's own direction at the site, Earth radii from the observer.
+// The Sun stands off the axis by up to 0.0014 degrees as seen from there, hence
+// not simply the axis' direction.
+type sight struct{ up, south, west float64 }
 
 // sun looks for the Sun, sunZ above the observer along the axis.
-func (o *Observer) sun(w *view, sunZ float64) (s sight) {
-	out := sunZ*w.cosd - w.v*w.sind
-	s.pole = w.v*w.cosd + sunZ*w.sind
-	s.meridian = out*w.cosH + w.u*w.sinH
-	s.west = out*w.sinH - w.u*w.cosH
-	s.up = s.meridian*o.cosφ + s.pole*o.sinφ
-	s.south = s.meridian*o.sinφ - s.pole*o.cosφ
-	return s
+func (o *Observer) sun(w *view, sunZ float64) sight {
+	// From the fundamental frame to the equator's, turned by the hour angle to the
+	// meridian of the site, then tilted by its latitude.
+	out, pole := sunZ*w.cosd-w.v*w.sind, w.v*w.cosd+sunZ*w.sind
+	meridian := out*w.cosH + w.u*w.sinH
+	return sight{
+		up:    meridian*o.cosφ + pole*o.sinφ,
+		south: meridian*o.sinφ - pole*o.cosφ,
+		west:  out*w.sinH - w.u*w.cosH,
+	}
 }
 
-// altitude of a sight, degrees. Straight up is an infinite tangent, 90 degrees.
-func (s *sight) altitude() float64 {
-	return math.Atan(s.up/math.Sqrt(s.south*s.south+s.west*s.west)) / deg
+// altitude of a sight, degrees, by its half: tan(alt/2) = up/(length + level) is
+// in [-1, 1], where one rational approximation serves without a branch that
+// altitudes at random would mispredict (S. L. Moshier's, as in Go's math.Atan). It
+// is good to 1e-14 below 73 degrees and to 2e-8 at the zenith.
+func (s sight) altitude() float64 {
+	level2 := s.south*s.south + s.west*s.west
+	x := s.up / (math.Sqrt(level2+s.up*s.up) + math.Sqrt(level2))
+	z := x * x
+	n := ((((-8.750608600031904122785e-01*z-1.615753718733365076637e+01)*z-7.500855792314704667340e+01)*z-
+		1.228866684490136173410e+02)*z - 6.485021904942025371773e+01) * z
+	d := ((((z+2.485846490142306297962e+01)*z+1.650270098316988542046e+02)*z+4.328810604912902668951e+02)*z+
+		4.853903996359136964868e+02)*z + 1.945506571482613964425e+02
+	return (x + x*(n/d)) * (2 / deg)
 }
