@@ -66,7 +66,8 @@ func (o *Observer) horizon(c *Circumstances, h1, h4 float64) {
 	}
 	t, last := o.hours(c.C1.TT), o.hours(c.C4.TT)
 	up := span{from: t}
-	for a := o.height(t); t < last; {
+	a := o.height(t)
+	for range mostPieces {
 		next := min(o.pieceEnd(t), last)
 		b := o.height(next)
 		switch {
@@ -76,12 +77,19 @@ func (o *Observer) horizon(c *Circumstances, h1, h4 float64) {
 			up.to, up.sets = crossingZero(o.height, t, next, a, b), true
 			o.watch(c, up)
 		}
-		if t, a = next, b; t >= last && a > 0 {
-			up.to, up.sets = last, false
-			o.watch(c, up)
+		if t, a = next, b; !(t < last) {
+			break
 		}
 	}
+	if a > 0 {
+		up.to, up.sets = last, false
+		o.watch(c, up)
+	}
 }
+
+// mostPieces bounds the walk from C1 to C4: two days of quarter hours, the most
+// that elements can span.
+const mostPieces = 200
 
 // pieceEnd is an instant after t up to which the altitude only rises or only
 // falls: the next culmination, upper or lower. Close to a pole, where the
