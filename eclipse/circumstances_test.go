@@ -198,3 +198,35 @@ func TestNoEclipseIsLost(t *testing.T) {
 		t.Errorf("only %d eclipses seen", seen)
 	}
 }
+
+// At a contact the discs touch, by the other formula: angular radii.
+func TestDiscsTouchAtContacts(t *testing.T) {
+	rng := rand.New(rand.NewPCG(7, 8))
+	for _, e := range all(t) {
+		for range 10 {
+			o := watch(t, e, under(e, 3*rng.Float64()-1.5, 6*rng.Float64()-3), 70)
+			c := o.Circumstances()
+			for _, k := range []struct {
+				name  string
+				c     Contact
+				k     float64
+				inner bool
+			}{{"C1", c.C1, o.prep.k1, false}, {"C4", c.C4, o.prep.k1, false}, {"C2", c.C2, o.prep.k2, true}, {"C3", c.C3, o.prep.k2, true}} {
+				if !k.c.Exists {
+					continue
+				}
+				var w view
+				o.see(o.hours(k.c.TT), &w)
+				p := w.discs(o.prep.k1, k.k)
+				gap := p.separation - p.sun - p.moon
+				if k.inner {
+					gap = p.separation - math.Abs(p.moon-p.sun)
+				}
+				// Printed l2 carries 1e-6 Earth radii: 0.003 arcsec.
+				if !(math.Abs(gap)/deg*3600 <= 0.005) {
+					t.Errorf("%s: %s leaves a gap of %.4f arcsec", e.Date, k.name, gap/deg*3600)
+				}
+			}
+		}
+	}
+}

@@ -1,115 +1,14 @@
 package eclipse
 
 import (
-	"encoding/csv"
-	"fmt"
 	"math"
-	"os"
-	"strconv"
 	"strings"
 	"testing"
-	"time"
 
 	"github.com/stretchr/testify/require"
 
-	"example.org/noonfall/sun"
 	"example.org/noonfall/sun/timescale"
 )
-
-// row is a line of a published table by column name.
-type row map[string]string
-
-func table(t testing.TB, name string) []row {
-	t.Helper()
-	f, err := os.Open("../testdata/references/" + name)
-	require.NoError(t, err)
-	defer f.Close()
-	all, err := csv.NewReader(f).ReadAll()
-	require.NoError(t, err)
-	var out []row
-	for _, r := range all[1:] {
-		m := row{}
-		for i, h := range all[0] {
-			m[h] = r[i]
-		}
-		out = append(out, m)
-	}
-	require.NotEmpty(t, out)
-	return out
-}
-
-func (r row) number(t testing.TB, column string) float64 {
-	t.Helper()
-	v, err := strconv.ParseFloat(r[column], 64)
-	require.NoError(t, err, "column %s", column)
-	return v
-}
-
-// elements reads one row of elements.csv: degree 3 in x, y, d, l1, l2, mu and
-// constant tan f.
-func (r row) elements(t testing.TB) *Elements {
-	t.Helper()
-	poly := func(name string) Poly {
-		var p Poly
-		for i := range 4 {
-			v := 0.0
-			if s := r[fmt.Sprint(name, i)]; s != "" {
-				v = r.number(t, fmt.Sprint(name, i))
-			}
-			p = append(p, v)
-		}
-		return p
-	}
-	day, err := time.Parse(time.DateOnly, r["t0_date"])
-	require.NoError(t, err)
-	hours := r.number(t, "t0_tdt_h")
-	j2000 := time.Date(2000, 1, 1, 12, 0, 0, 0, time.UTC)
-	e := &Elements{
-		Date: r["date"], T0: timescale.TT(day.Sub(j2000).Seconds() + hours*3600), Span: 4,
-		X: poly("x"), Y: poly("y"), D: poly("d"), Mu: poly("mu"), L1: poly("l1"), L2: poly("l2"),
-		TanF1: Poly{r.number(t, "tan_f1")}, TanF2: Poly{r.number(t, "tan_f2")},
-		K1: r.number(t, "k1"), K2: r.number(t, "k2"), DeltaT: r.number(t, "delta_t_s"), Source: r["version"],
-	}
-	require.NoError(t, e.Validate())
-	return e
-}
-
-func published(t testing.TB, version, date string) *Elements {
-	t.Helper()
-	for _, r := range table(t, "elements.csv") {
-		if r["version"] == version && r["date"] == date {
-			return r.elements(t)
-		}
-	}
-	t.Fatalf("no elements %s of %s", version, date)
-	return nil
-}
-
-func (r row) site(t testing.TB) sun.Site {
-	return sun.Site{Lat: r.number(t, "lat_deg"), Lon: r.number(t, "lon_deg_east"), Height: r.number(t, "elev_m")}
-}
-
-func watch(t testing.TB, e *Elements, s sun.Site, deltaT float64) *Observer {
-	t.Helper()
-	o, err := NewObserver(e, s, Options{Scale: timescale.FixedDeltaT(deltaT)})
-	require.NoError(t, err)
-	return o
-}
-
-// instant reads a UT clock reading of a day; the day may be the one before or
-// after, whichever is nearer.
-func instant(t testing.TB, day, clock string, near time.Time) time.Time {
-	t.Helper()
-	v, err := time.Parse("2006-01-02 15:04:05.999", day+" "+clock)
-	require.NoError(t, err)
-	for v.Sub(near) > 12*time.Hour {
-		v = v.Add(-24 * time.Hour)
-	}
-	for near.Sub(v) > 12*time.Hour {
-		v = v.Add(24 * time.Hour)
-	}
-	return v
-}
 
 // check compares one contact of a row; empty cells claim nothing. It returns the
 // time difference, s.
