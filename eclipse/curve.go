@@ -17,8 +17,8 @@ var ErrNoEclipse = errors.New("eclipse: the site sees no eclipse")
 
 // DefaultFloor is the light left in totality, lx, where the caller gives none:
 // two measured minima are 3.8 lx (1932, under cloud) and 4.1 lx (2006, clear),
-// testdata/references/eclipse_light_measured.csv. Between sites and sites it
-// ranges from one to ten.
+// testdata/references/eclipse_light_measured.csv. From eclipse to eclipse it ranges
+// from one to ten.
 const DefaultFloor = 4.0
 
 // CurveOptions tunes a Curve. The zero value is the recommended setting.
@@ -45,8 +45,11 @@ type Curve struct {
 
 // NewCurve prepares the light at an observer's site, in a tenth of a millisecond
 // or so. The error is ErrNoEclipse where there is none, whether or not the Sun
-// would be up; or it says which option cannot be used.
+// would be up; or it says what cannot be used.
 func NewCurve(o *Observer, opt CurveOptions) (*Curve, error) {
+	if o == nil || o.prep == nil {
+		return nil, errors.New("eclipse: NewCurve needs an Observer made by NewObserver")
+	}
 	if !(opt.Floor >= 0) || math.IsInf(opt.Floor, 1) {
 		return nil, fmt.Errorf("eclipse: CurveOptions.Floor is %g lx, want zero or more", opt.Floor)
 	}
@@ -131,8 +134,10 @@ func (c *Curve) exact(t float64) float64 {
 }
 
 // Flux is the visible fraction of the Sun's light, 1 outside C1 to C4 and 0 in
-// totality. The table is within 1e-7 of the full light everywhere, and within
-// 1e-5 of the light itself down to a tenth of a second from totality.
+// totality. The table is within 2e-7 of the full light everywhere, and within 1e-4
+// of what light is left wherever that is above 1e-4, a tenth of a metre from the
+// limit of a path included; well inside a path or outside it the relative error is
+// below 1e-5 down to a tenth of a second from totality. NaN gives NaN.
 func (c *Curve) Flux(t timescale.TT) float64 {
 	h := c.observer.hours(t)
 	for i := range c.stretch {
@@ -143,6 +148,9 @@ func (c *Curve) Flux(t timescale.TT) float64 {
 	}
 	if h >= c.total[0] && h <= c.total[1] {
 		return 0
+	}
+	if math.IsNaN(h) {
+		return h
 	}
 	return 1
 }
@@ -206,7 +214,8 @@ func (c *Curve) At(t timescale.TT) Point {
 const margin = 30 * time.Minute
 
 // All walks the curve from half an hour before first contact to half an hour
-// after last contact at a cadence, which must be positive: else it yields nothing.
+// after last contact at a cadence. A cadence of zero or less is no walk: nothing is
+// yielded. The iterator can be used again.
 func (c *Curve) All(step time.Duration) iter.Seq[Point] {
 	return func(yield func(Point) bool) {
 		if step <= 0 {

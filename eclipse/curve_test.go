@@ -56,6 +56,47 @@ func TestCurveTableAgainstExactFlux(t *testing.T) {
 	}
 }
 
+// Sites from ten centimetres to ten kilometres either side of the path's limit: a
+// totality of a fraction of a second, a crescent that all but closes, a ring that
+// hardly does. The light there turns within seconds of maximum.
+func TestCurveAtTheLimitOfThePath(t *testing.T) {
+	rng := rand.New(rand.NewPCG(3, 4))
+	var worst, worstRelative float64
+	limits := 0
+	for _, e := range all(t) {
+		inside := under(e, 2*rng.Float64()-1, 0)
+		limit, ok := pathLimit(e, umbra, inside, 3)
+		if !ok {
+			continue
+		}
+		limits++
+		for _, metres := range []float64{-10000, -300, -10, -0.1, 0.1, 10, 300, 10000} {
+			o := watch(t, e, sun.Site{Lat: limit + math.Copysign(metres/111e3, inside.Lat), Lon: inside.Lon}, 70)
+			c, err := NewCurve(o, CurveOptions{})
+			require.NoError(t, err)
+			for i := range 2000 {
+				at := c.circ.Max.TT
+				if i%3 == 0 && c.circ.C2.Exists {
+					at = c.circ.C2.TT
+				}
+				at += timescale.TT(math.Copysign(math.Pow(10, 5*rng.Float64()-1.3), rng.Float64()-0.5))
+				got, want := c.Flux(at), c.exact(o.hours(at))
+				worst = math.Max(worst, math.Abs(got-want))
+				if want > 1e-4 { // twice what the floor adds
+					worstRelative = math.Max(worstRelative, math.Abs(got/want-1))
+				}
+			}
+		}
+	}
+	if !(worst <= 2e-7 && worstRelative <= 1e-4) {
+		t.Errorf("table off by %.1e, relative %.1e", worst, worstRelative)
+	}
+	if limits < 20 {
+		t.Errorf("only %d limits", limits)
+	}
+	t.Logf("%d limits: %.1e, relative %.1e above a flux of 1e-4", limits, worst, worstRelative)
+}
+
 func TestCurveOutsideTheEclipse(t *testing.T) {
 	o := watch(t, published(t, "canon5m", "2027-08-02"), sites[0], 69.2)
 	c, err := NewCurve(o, CurveOptions{})
@@ -73,6 +114,9 @@ func TestCurveOutsideTheEclipse(t *testing.T) {
 		if l := c.Lux(tt); !(math.Abs(l-DefaultFloor) < 1e-9) {
 			t.Errorf("%g lx in totality, want the floor", l)
 		}
+	}
+	if f := c.Flux(timescale.TT(math.NaN())); !math.IsNaN(f) {
+		t.Errorf("flux %g at no instant", f)
 	}
 	// Joined without a step where the elements' span ends.
 	edge := o.prep.elements.T0 + timescale.TT(o.prep.elements.Span*3600)
@@ -99,6 +143,12 @@ func TestCurveRefusals(t *testing.T) {
 	if _, err := NewCurve(watch(t, e, sun.Site{Lat: -70, Lon: 100}, 69.2), CurveOptions{}); !errors.Is(err, ErrNoEclipse) {
 		t.Errorf("70 S 100 E: %v", err)
 	}
+	if _, err := NewCurve(nil, CurveOptions{}); err == nil {
+		t.Error("no observer was taken")
+	}
+	if _, err := NewCurve(new(Observer), CurveOptions{}); err == nil {
+		t.Error("a zero observer was taken")
+	}
 	for _, floor := range []float64{-1, math.NaN(), math.Inf(1)} {
 		if _, err := NewCurve(watch(t, e, sites[0], 69.2), CurveOptions{Floor: floor}); err == nil {
 			t.Errorf("floor %g was taken", floor)
@@ -121,21 +171,4 @@ func TestMeasuredLight(t *testing.T) {
 		t.Errorf("%.0f lx, measured 13000", p.Lux)
 	}
 	t.Logf("%.0f lx modelled, 13000 measured", p.Lux)
-}
-
-func BenchmarkCurveAt(b *testing.B) {
-	o := watch(b, published(b, "canon5m", "2027-08-02"), sites[0], 69.2)
-	c, err := NewCurve(o, CurveOptions{})
-	require.NoError(b, err)
-	rng := rand.New(rand.NewPCG(1, 2))
-	var ts [4096]timescale.TT
-	for i := range ts {
-		ts[i] = c.circ.C1.TT + (c.circ.C4.TT-c.circ.C1.TT)*timescale.TT(rng.Float64())
-	}
-	b.ReportAllocs()
-	i := 0
-	for b.Loop() {
-		c.Flux(ts[i&4095])
-		i++
-	}
 }

@@ -62,3 +62,53 @@ func ExampleCurve_Flux() {
 	//  1.0 min before totality: 0.0051 of the light
 	//  0.1 min before totality: 0.0001 of the light
 }
+
+// One eclipse from many places: prepared once, each observer costs no allocation.
+func ExamplePrepare() {
+	p, err := eclipse.Prepare(august2027, eclipse.Options{Horizon: eclipse.Centre})
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	for _, lat := range []float64{30, 36, 42, 48} {
+		o, err := p.Observer(sun.Site{Lat: lat, Lon: -5.6})
+		if err != nil {
+			fmt.Println(err)
+			return
+		}
+		c := o.Circumstances()
+		fmt.Printf("%.0f N: %-7v %.2f covered\n", lat, c.Geometry, c.Obscuration)
+	}
+	// Output:
+	// 30 N: partial 0.82 covered
+	// 36 N: total   1.00 covered
+	// 42 N: partial 0.80 covered
+	// 48 N: partial 0.55 covered
+}
+
+// What the eclipse is for the Earth as a whole.
+func ExampleElements_Greatest() {
+	g := august2027.Greatest()
+	fmt.Printf("%v, gamma %.4f\n", g.Type, g.Gamma)
+	// Output:
+	// total, gamma 0.1421
+}
+
+// Between the first contact and the second the discs close in.
+func ExampleObserver_Aspect() {
+	o, err := eclipse.NewObserver(august2027, sun.Site{Lat: 36.0, Lon: -5.6, Height: 10}, eclipse.Options{})
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	first := o.Circumstances().C1.TT
+	for _, minutes := range []float64{5, 20, 40, 60} {
+		a := o.Aspect(first + timescale.TT(60*minutes))
+		fmt.Printf("%2.0f min: magnitude %.2f, obscuration %.2f, Sun at %.0f degrees\n", minutes, a.Magnitude, a.Obscuration, a.Alt)
+	}
+	// Output:
+	// 5 min: magnitude 0.08, obscuration 0.03, Sun at 26 degrees
+	// 20 min: magnitude 0.32, obscuration 0.21, Sun at 29 degrees
+	// 40 min: magnitude 0.63, obscuration 0.56, Sun at 33 degrees
+	// 60 min: magnitude 0.94, obscuration 0.94, Sun at 37 degrees
+}

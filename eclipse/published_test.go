@@ -41,7 +41,7 @@ func (r row) check(t *testing.T, name string, c Contact, tol, angle float64) flo
 	}
 	if cell := r[name+"_alt_deg"]; cell != "" {
 		alt := c.Alt
-		half := 0.55 // whole degrees, rounded
+		half := 0.505 // whole degrees, rounded
 		if r["alt_refracted"] == "1" {
 			half = 0.08 // tenths; whatever the service states, its contacts at 6 degrees are not lifted
 		}
@@ -73,12 +73,12 @@ func TestBulletinRP1398(t *testing.T) {
 		if c.Geometry != Partial || c.Seen != Partial {
 			t.Errorf("%s: %v, seen %v", r["place"], c.Geometry, c.Seen)
 		}
-		// Printed to 0.001, hence the half digit; and made with l1 of k1 beside l2 of
-		// k2, the discs of no one Moon, which by itself is 0.0007 off.
+		// Printed to 0.001, and made with l1 of k1 beside l2 of k2, the discs of no one
+		// Moon, which by itself is up to 0.0007 off in obscuration.
 		if want := r.number(t, "magnitude"); !(math.Abs(c.Magnitude-want) <= 0.001) {
 			t.Errorf("%s: magnitude %.4f, want %.3f", r["place"], c.Magnitude, want)
 		}
-		if want := r.number(t, "obscuration"); !(math.Abs(c.Obscuration-want) <= 0.001+0.0005) {
+		if want := r.number(t, "obscuration"); !(math.Abs(c.Obscuration-want) <= 0.0007+0.0005) {
 			t.Errorf("%s: obscuration %.4f, want %.3f", r["place"], c.Obscuration, want)
 		}
 	}

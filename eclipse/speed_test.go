@@ -5,6 +5,9 @@ import (
 	"math/rand/v2"
 	"testing"
 
+	"github.com/stretchr/testify/require"
+
+	"example.org/noonfall/sun"
 	"example.org/noonfall/sun/timescale"
 )
 
@@ -34,12 +37,38 @@ func BenchmarkAspect(b *testing.B) {
 	}
 }
 
+// BenchmarkCircumstances places the observer too: nothing about the site is known
+// before the clock runs.
 func BenchmarkCircumstances(b *testing.B) {
 	os, _ := jittered(b)
+	var sites [256]sun.Site
+	for i, o := range os {
+		sites[i] = o.Site()
+	}
+	p, err := Prepare(os[0].Elements(), os[0].Options())
+	require.NoError(b, err)
 	b.ReportAllocs()
 	i := 0
 	for b.Loop() {
-		os[i&255].Circumstances()
+		o, _ := p.Observer(sites[i&255])
+		o.Circumstances()
+		i++
+	}
+}
+
+func BenchmarkCurveAt(b *testing.B) {
+	o := watch(b, published(b, "canon5m", "2027-08-02"), sites[0], 69.2)
+	c, err := NewCurve(o, CurveOptions{})
+	require.NoError(b, err)
+	rng := rand.New(rand.NewPCG(1, 2))
+	var ts [4096]timescale.TT
+	for i := range ts {
+		ts[i] = c.circ.C1.TT + (c.circ.C4.TT-c.circ.C1.TT)*timescale.TT(rng.Float64())
+	}
+	b.ReportAllocs()
+	i := 0
+	for b.Loop() {
+		c.Flux(ts[i&4095])
 		i++
 	}
 }

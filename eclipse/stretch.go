@@ -15,7 +15,7 @@ type stretch struct {
 	flux     [stretchNodes]float64
 }
 
-const stretchNodes = 160
+const stretchNodes = 200
 
 // tabulate fills a stretch from a knot to an end on either side of it.
 func tabulate(flux func(t float64) float64, knot, end float64, cubed bool) (s stretch) {

@@ -32,11 +32,21 @@ func TestMirror(t *testing.T) {
 		if ca.Geometry == None {
 			return
 		}
-		if d := float64(ca.C1.TT - cb.C1.TT); !(math.Abs(d) < 1e-5) {
-			t.Fatalf("C1 differs by %g s", d)
-		}
-		if d := math.Remainder(ca.C1.P+cb.C1.P-180, 360); !(math.Abs(d) < 1e-6) {
-			t.Fatalf("P %g and %g are no mirror images", ca.C1.P, cb.C1.P)
+		for i, k := range [][2]Contact{{ca.C1, cb.C1}, {ca.C2, cb.C2}, {ca.Max, cb.Max}, {ca.C3, cb.C3}, {ca.C4, cb.C4}, {ca.Rise, cb.Rise}, {ca.Set, cb.Set}} {
+			p, q := k[0], k[1]
+			if p.Exists != q.Exists || p.Above != q.Above {
+				t.Fatalf("contact %d: %+v, mirrored %+v", i, p, q)
+			}
+			if !p.Exists {
+				continue
+			}
+			// North and south change places: 1e-5 s and 1e-5 degrees are the rounding
+			// of the declination's sine near a graze, and of P where discs are concentric.
+			for _, d := range []float64{float64(p.TT - q.TT), p.Alt - q.Alt, p.Az + q.Az - 180, p.P + q.P - 180, p.V + q.V} {
+				if !(math.Abs(math.Remainder(d, 360)) < 1e-5) {
+					t.Fatalf("contact %d: %+v, mirrored %+v", i, p, q)
+				}
+			}
 		}
 	})
 }
@@ -57,8 +67,11 @@ func TestTurn(t *testing.T) {
 		b, err := NewObserver(&m, s, opt)
 		require.NoError(t, err)
 		ca, cb := a.Circumstances(), b.Circumstances()
-		if d := float64(ca.Max.TT - cb.Max.TT); ca.Geometry != cb.Geometry || !(math.Abs(d) < 1e-4) {
+		if d := float64(ca.Max.TT - cb.Max.TT); ca.Geometry != cb.Geometry || ca.Seen != cb.Seen || !(math.Abs(d) < 1e-4) {
 			t.Fatalf("%v and %v, maximum differs by %g s", ca.Geometry, cb.Geometry, d)
+		}
+		if d := ca.Obscuration - cb.Obscuration; !(math.Abs(d) < 1e-9) {
+			t.Fatalf("obscuration differs by %g", d)
 		}
 	})
 }
