@@ -62,6 +62,7 @@
 // from the zenith; both point from the Sun's centre to the touching point, at
 // maximum to the Moon's centre. Altitudes are those of the Sun's centre without
 // refraction. Which Sun counts as up is the caller's choice ([Horizon]).
+// [Observer.CentralLine] gives the distance to the central line.
 //
 // Times are Terrestrial Time inside; each [Contact] gives UTC, and UT = TT -
 // Delta T as the almanacs print it.

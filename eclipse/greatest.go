@@ -65,6 +65,7 @@ func (e *Elements) Greatest() Greatest {
 // closest by.
 type footprint struct {
 	hit       bool
+	ζ         float64 // height over the fundamental plane, Earth radii
 	miss      float64 // distance of the axis from the Earth's outline, Earth radii; 0 where it hits
 	l2        float64 // radius of the umbra there
 	magnitude float64
@@ -93,6 +94,7 @@ func (e *Elements) ground(t float64) footprint {
 		f.miss = math.Hypot(x, y) * (1 - scale)
 		ζ *= scale
 	}
+	f.ζ = ζ
 	f1, f2 := e.TanF1.At(t), e.TanF2.At(t)
 	f.l2 = e.L2.At(t) - ζ*f2
 	// The magnitude there, seen from the footprint.
