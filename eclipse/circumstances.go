@@ -20,6 +20,7 @@ const (
 
 var kindNames = [...]string{None: "none", Partial: "partial", Annular: "annular", Total: "total"}
 
+// String is the name as it is printed.
 func (k Kind) String() string {
 	if int(k) < len(kindNames) {
 		return kindNames[k]

@@ -54,6 +54,7 @@ type Elements struct {
 // An ElementsError names a field of Elements that cannot be used.
 type ElementsError struct{ Date, Field, Reason string }
 
+// Error says what is wrong, where, and what was wanted.
 func (e *ElementsError) Error() string {
 	return fmt.Sprintf("eclipse: elements of %s: %s %s", e.Date, e.Field, e.Reason)
 }

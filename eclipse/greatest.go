@@ -19,6 +19,7 @@ const (
 
 var typeNames = [...]string{TypePartial: "partial", TypeAnnular: "annular", TypeTotal: "total", TypeHybrid: "hybrid"}
 
+// String is the name as it is printed.
 func (t Type) String() string {
 	if int(t) < len(typeNames) {
 		return typeNames[t]

@@ -30,6 +30,7 @@ var horizons = [...]struct {
 	Centre:             {"centre", 0, 0},
 }
 
+// String is the name as it is printed.
 func (h Horizon) String() string {
 	if int(h) < len(horizons) {
 		return horizons[h].name

@@ -19,6 +19,7 @@ const (
 
 var eventNames = [...]string{Gap: "gap", Duplicate: "duplicate", StepBack: "step back", StepForward: "step forward"}
 
+// String is the name as it is printed.
 func (k EventKind) String() string {
 	if int(k) < len(eventNames) && eventNames[k] != "" {
 		return eventNames[k]

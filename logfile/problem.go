@@ -26,6 +26,7 @@ var kinds = [...]string{
 	TooLong: "line too long", OpenQuote: "open quote", NotARecord: "not a record",
 }
 
+// String is the name as it is printed.
 func (k Kind) String() string {
 	if int(k) < len(kinds) && kinds[k] != "" {
 		return kinds[k]
@@ -33,6 +34,7 @@ func (k Kind) String() string {
 	return fmt.Sprintf("kind %d", uint8(k))
 }
 
+// Error says what is wrong, where, and what was wanted.
 func (k Kind) Error() string { return k.String() }
 
 // A Problem says which bytes of which file were refused, and why.
@@ -43,6 +45,7 @@ type Problem struct {
 	Kind       Kind
 }
 
+// Error says what is wrong, where, and what was wanted.
 func (p *Problem) Error() string { return fmt.Sprintf("%s:%d: %v: %q", p.File, p.Line, p.Kind, p.Text) }
 
 // Unwrap returns the kind.
@@ -86,6 +89,7 @@ var deciders = map[string]string{
 	"date":    "the date option decides",
 }
 
+// Error says what is wrong, where, and what was wanted.
 func (e *LayoutError) Error() string {
 	s := e.Reason + "; " + deciders[e.Decides]
 	if e.File != "" {

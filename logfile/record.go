@@ -42,6 +42,7 @@ var roleNames = [roleCount]string{
 	Light: "light", Light2: "light2", Temp: "temp", Pressure: "pressure", Humidity: "humidity",
 }
 
+// String is the name as it is printed.
 func (r Role) String() string {
 	if r < roleCount {
 		return roleNames[r]
@@ -76,6 +77,7 @@ const (
 
 var orderNames = [...]string{Auto: "auto", YMD: "ymd", DMY: "dmy", MDY: "mdy"}
 
+// String is the name as it is printed.
 func (o Order) String() string {
 	if int(o) < len(orderNames) {
 		return orderNames[o]

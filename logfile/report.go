@@ -27,6 +27,7 @@ const (
 
 var directions = [...]string{Undirected: "undirected", Ascending: "ascending", Descending: "descending", Mixed: "mixed"}
 
+// String is the name as it is printed.
 func (d Direction) String() string {
 	if int(d) < len(directions) {
 		return directions[d]

@@ -34,6 +34,7 @@ type PartError struct {
 	Hint     string // what to set, where the field must be set
 }
 
+// Error says what is wrong, where, and what was wanted.
 func (e *PartError) Error() string {
 	hint := ""
 	if e.Hint != "" && e.Value == 0 {

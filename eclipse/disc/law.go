@@ -53,6 +53,7 @@ type LawError struct {
 	Reason       string
 }
 
+// Error says what is wrong, where, and what was wanted.
 func (e *LawError) Error() string {
 	return fmt.Sprintf("disc: %s law with coefficients %v: %s", e.Law, e.Coefficients, e.Reason)
 }

@@ -97,6 +97,7 @@ type RangeError struct {
 	NM, Min, Max float64 // nm
 }
 
+// Error says what is wrong, where, and what was wanted.
 func (e *RangeError) Error() string {
 	return fmt.Sprintf("disc: no %s limb darkening at %g nm, it runs from %g to %g nm", e.Law, e.NM, e.Min, e.Max)
 }

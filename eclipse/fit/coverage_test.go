@@ -159,10 +159,10 @@ func TestCoverage(t *testing.T) {
 	}
 	t.Logf("all: %d logs, %d fitted, %d covered", all.logs, all.fitted, all.covered)
 	// What is aimed at is nine in ten of all logs, refusals counted as misses. The
-	// fit is not there: of two hundred logs that nothing was tuned on it fits 180 and
-	// covers 165 (seeds 3000 to 3199), and 174 and 166 (5000 to 5199). It refuses the
-	// others, most of them shallow eclipses under cloud. These bounds hold what is
-	// reached, with room for the smaller sample.
+	// fit is not there: of two hundred logs it fits 177 and covers 165 (seeds 70000
+	// to 70199), and 181 and 170 (90000 to 90199), both looked at once, after the last
+	// change to the fit. It refuses the others, most of them shallow eclipses under
+	// cloud. These bounds hold what is reached, with room for the smaller sample.
 	if !(float64(all.covered) >= 0.85*float64(all.fitted) && float64(all.fitted) >= 0.75*float64(all.logs)) {
 		t.Errorf("%d of %d logs fitted, %d intervals hold the truth", all.fitted, all.logs, all.covered)
 	}

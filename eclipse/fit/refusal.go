@@ -26,6 +26,7 @@ var reasons = [...]string{
 	Vague:           "too vague to tell",
 }
 
+// String is the name as it is printed.
 func (r Reason) String() string {
 	if int(r) < len(reasons) && reasons[r] != "" {
 		return reasons[r]
@@ -42,6 +43,7 @@ type Refusal struct {
 	Detail string // what was found, and what would help
 }
 
+// Error says what is wrong, where, and what was wanted.
 func (r *Refusal) Error() string { return fmt.Sprintf("%v: %s", r.Reason, r.Detail) }
 
 // Unwrap returns the reason.

@@ -55,6 +55,7 @@ type Refusal struct {
 	Detail string
 }
 
+// String is the name as it is printed.
 func (r *Refusal) String() string { return r.Reason + ": " + r.Detail }
 
 // Reasons that a station gives before there is anything to fit.

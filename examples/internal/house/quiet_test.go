@@ -1,4 +1,4 @@
-package noonfall_test
+package house_test
 
 import (
 	"go/ast"

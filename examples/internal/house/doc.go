@@ -1,0 +1,4 @@
+// Package house has no code, only tests: of the arrows between rooms, of the
+// silence of the library, and of what README.md and DEVELOPERS.md tell a reader to
+// type. They run with the module's root as their working folder.
+package house
