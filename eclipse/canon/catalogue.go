@@ -6,6 +6,7 @@ import (
 	"iter"
 	"sort"
 	"sync"
+	"sync/atomic"
 	"time"
 
 	"example.org/noonfall/eclipse"
@@ -24,6 +25,7 @@ type Catalogue struct {
 	eclipses []*eclipse.Elements
 	days     []int // of T0 in UTC, days since 1970-01-01; greatest eclipse is on it or next to it
 	made     Provenance
+	recent   atomic.Pointer[ready] // for the options of the search before
 }
 
 // Provenance says how the catalogue was made, so that it can be made again.
