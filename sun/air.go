@@ -12,8 +12,20 @@ type Air struct {
 // 10 degrees Celsius.
 func StandardAir() Air { return Air{Pressure: 1010, Temperature: 10} }
 
-// lowest is the true altitude, degrees, down to which the formula holds; the
-// Sun's upper limb is on the horizon at -0.83.
+// Validate returns a *RangeError for the first field that is out of range, NaN included.
+func (a Air) Validate() error {
+	if e := outside("Air.Pressure", a.Pressure, 0, 1200); e != nil {
+		return e
+	}
+	if e := outside("Air.Temperature", a.Temperature, -90, 60); e != nil {
+		return e
+	}
+	return nil
+}
+
+// lowest is the true altitude, degrees, down to which the formula is used; the
+// Sun's upper limb is on the horizon at -0.83. Under -1.9 the formula turns back,
+// and at -5.1 it is singular.
 const lowest = -1.0
 
 // Refraction returns by how many degrees the air lifts a body at a true
@@ -22,7 +34,12 @@ const lowest = -1.0
 // factors of J. Meeus, Astronomical Algorithms, 2nd ed., chapter 16: good to
 // 0.1 arcmin at any height above ten degrees, to about 2 arcmin on the horizon,
 // where real air differs by more than that from day to day. Below -1 degree,
-// where nothing is seen, it fades linearly to nothing at the nadir.
+// where nothing is seen from the ground, it fades linearly to nothing at the
+// nadir, which has no source but keeps all continuous.
+//
+// The domain is [-90, 90]. Refraction is continuous there, never negative, and
+// the apparent altitude, trueAlt plus this, grows with the true one throughout,
+// so that [Air.TrueAltitude] can undo it.
 func (a Air) Refraction(trueAlt float64) float64 {
 	if a.Pressure == 0 {
 		return 0
@@ -36,6 +53,20 @@ func (a Air) Refraction(trueAlt float64) float64 {
 		r *= (90 + trueAlt) / (90 + lowest)
 	}
 	return r * a.Pressure / 1010 * 283 / (273 + a.Temperature)
+}
+
+// TrueAltitude takes the refraction out of an apparent altitude, degrees: it
+// returns the h for which h + Refraction(h) is apparentAlt, to 1e-12 degrees. Of 0
+// it returns -0.574 in the standard air, where the centre of a Sun must be that
+// shows on the horizon.
+func (a Air) TrueAltitude(apparentAlt float64) float64 {
+	h := apparentAlt
+	// A degree moves the refraction by 0.17 at most in the standard air and by 0.31
+	// in the densest there is: each turn leaves a third of the error or less.
+	for range 40 {
+		h = apparentAlt - a.Refraction(h)
+	}
+	return h
 }
 
 // AirMass returns how much air the light of a body at an apparent altitude in

@@ -1,6 +1,7 @@
 package sun
 
 import (
+	"errors"
 	"math"
 	"testing"
 
@@ -79,6 +80,56 @@ func TestAirMassNeverEnds(t *testing.T) {
 	for _, h := range []float64{-90, -6.07995, -0.001, 0} {
 		if got := AirMass(h); got != AirMass(0) {
 			t.Errorf("%g degrees: %g, want the horizon's %g", h, got, AirMass(0))
+		}
+	}
+}
+
+// From the nadir to the zenith, in the thinnest and the densest air: no step, no
+// lowering, and a higher Sun always shows higher.
+func TestApparentAltitudeGrowsWithTheTrueOne(t *testing.T) {
+	for _, air := range []Air{{}, StandardAir(), {Pressure: 1200, Temperature: -90}, {Pressure: 300, Temperature: 60}} {
+		last := -90.0
+		for i := range 180_000 {
+			h := -90 + float64(i+1)/1000
+			r := air.Refraction(h)
+			step := h + r - last
+			if !(r >= 0 && step > 0 && step < 0.00125) {
+				t.Fatalf("%+v: at %.3f degrees refraction %.6f, apparent altitude up by %.6f", air, h, r, step)
+			}
+			last = h + r
+		}
+	}
+}
+
+func TestTrueAltitudeUndoesRefraction(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		a := Air{Pressure: rapid.Float64Range(0, 1200).Draw(t, "hPa"), Temperature: rapid.Float64Range(-90, 60).Draw(t, "degC")}
+		h := rapid.OneOf(rapid.Float64Range(-90, 90), rapid.Float64Range(-2, 1), rapid.Float64Range(89.8, 90)).Draw(t, "altitude")
+		if got := a.TrueAltitude(h + a.Refraction(h)); !(math.Abs(got-h) <= 1e-12) {
+			t.Fatalf("%+v: %.15f came back as %.15f", a, h, got)
+		}
+	})
+	// J. Meeus, Astronomical Algorithms, 2nd ed., example 16.a, p. 107: the lower
+	// limb that shows at 30 arcmin is at 1.246 (by Bennett's own formula, which
+	// differs from its inversion by up to 0.1 arcmin).
+	if got := 60 * StandardAir().TrueAltitude(0.5); !(math.Abs(got-1.246) <= 0.1) {
+		t.Errorf("%.3f arcmin, want 1.246 (Meeus, example 16.a)", got)
+	}
+	if got := StandardAir().TrueAltitude(0); !(math.Abs(got-altOnHorizon) <= 1e-9) {
+		t.Errorf("a Sun on the horizon is at %.9f, want %.9f", got, altOnHorizon)
+	}
+}
+
+func TestAirRefusals(t *testing.T) {
+	for _, a := range []Air{{Pressure: -1}, {Pressure: 1201}, {Pressure: math.NaN()}, {Temperature: 61}, {Temperature: -91}, {Temperature: math.NaN()}} {
+		var e *RangeError
+		if err := a.Validate(); !errors.As(err, &e) {
+			t.Errorf("%+v was taken: %v", a, err)
+		}
+	}
+	for _, a := range []Air{{}, StandardAir()} {
+		if err := a.Validate(); err != nil {
+			t.Error(err)
 		}
 	}
 }

@@ -35,28 +35,49 @@ type Horizontal struct {
 	Distance float64 // from the site, astronomical units
 }
 
+// Semidiameter is the angular radius of the Sun's disc from there, degrees. The
+// upper limb is on the horizon of an [Air] with the centre at
+// air.TrueAltitude(0) - h.Semidiameter().
+func (h Horizontal) Semidiameter() float64 { return semidiameter / h.Distance }
+
 // earthRadiusAU is the Earth's equatorial radius in astronomical units (IAU 2012
 // Resolution B2).
 const earthRadiusAU = equatorRadius / 149597870700.0
 
 // Position returns the Sun's topocentric direction at an instant: parallax is
-// applied, refraction is not.
+// applied, refraction is not. Read many times in one day, a [Day] is faster.
 func (o *Observer) Position(t timescale.TT) Horizontal {
 	p := Apparent(t)
-	θ := timescale.MeanSidereal(o.scale.UT1(t), t) + p.equinox
-	sinH, cosH := math.Sincos((θ + o.site.Lon - p.RA) * deg)
 	sinδ, cosδ := math.Sincos(p.Dec * deg)
+	return o.horizontal(o.hourAngle(t, p)*deg, p.Distance*cosδ, p.Distance*sinδ)
+}
+
+// hourAngle is the angle by which the Sun at a place is past the site's meridian,
+// degrees, in any turn.
+func (o *Observer) hourAngle(t timescale.TT, p Place) float64 {
+	θ := timescale.MeanSidereal(o.scale.UT1(t), t) + p.equinox
+	return θ + o.site.Lon - p.RA
+}
+
+// horizontal looks from the site at a geocentric Sun of hour angle H, radians, at
+// distances from the Earth's axis and from the equator's plane, astronomical units.
+func (o *Observer) horizontal(H, fromAxis, fromEquator float64) Horizontal {
+	sinH, cosH := math.Sincos(H)
 	// The meridian's frame: x outwards on the equator, y east, z north. From the
 	// geocentric Sun take the observer, then turn x to the zenith.
-	x := p.Distance*cosδ*cosH - o.rhoCos*earthRadiusAU
-	y := -p.Distance * cosδ * sinH
-	z := p.Distance*sinδ - o.rhoSin*earthRadiusAU
+	x := fromAxis*cosH - o.rhoCos*earthRadiusAU
+	y := -fromAxis * sinH
+	z := fromEquator - o.rhoSin*earthRadiusAU
 	up := x*o.cosφ + z*o.sinφ
 	north := -x*o.sinφ + z*o.cosφ
 	level := math.Hypot(north, y)
+	az := math.Atan2(y, north) / deg
+	if az < 0 {
+		az = wrap(az)
+	}
 	return Horizontal{
 		Alt:      math.Atan2(up, level) / deg,
-		Az:       wrap(math.Atan2(y, north) / deg),
+		Az:       az,
 		Distance: math.Hypot(up, level),
 	}
 }
