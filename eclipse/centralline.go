@@ -25,7 +25,7 @@ func (o *Observer) CentralLine() CentralLine {
 	sea := *o // the ground below the observer
 	s := o.site
 	sea.rhoSin, sea.rhoCos = sun.Site{Lat: s.Lat, Lon: s.Lon}.Geocentric()
-	chord := func(t float64) float64 {
+	n := nearest{chord: func(t float64) float64 {
 		foot := e.ground(t)
 		if !foot.hit {
 			return math.Inf(1)
@@ -33,34 +33,57 @@ func (o *Observer) CentralLine() CentralLine {
 		var w view
 		sea.see(t, &w)
 		return math.Sqrt(w.u*w.u + w.v*w.v + (foot.ζ-w.ζ)*(foot.ζ-w.ζ))
-	}
+	}, least: math.Inf(1)}
 	const step = 1.0 / 30 // two minutes: the line is at least five minutes long but for the shallowest
-	best, least := 0.0, math.Inf(1)
+	before, at := math.Inf(1), n.chord(-e.Span)
 	for t := -e.Span; t <= e.Span; t += step {
-		if d := chord(t); d < least {
-			best, least = t, d
+		after := n.chord(t + step)
+		// The shadow runs hundreds of km in a step near the line's ends, so that
+		// which of several lowest steps lies lowest is known only after a search.
+		if !math.IsInf(at, 1) && at <= before && at <= after {
+			n.search(t, step)
 		}
+		before, at = at, after
 	}
-	if math.IsInf(least, 1) {
+	if math.IsInf(n.least, 1) {
 		// A line too short for the steps passes at greatest eclipse or not at all.
-		if best = o.hours(e.Greatest().TT); math.IsInf(chord(best), 1) {
-			return CentralLine{}
-		}
+		n.search(o.hours(e.Greatest().TT), step)
 	}
+	if math.IsInf(n.least, 1) {
+		return CentralLine{}
+	}
+	const radius = 6378.137 // km, WGS84
+	return CentralLine{Exists: true, Km: 2 * radius * math.Asin(min(1, n.least/2)), TT: o.instant(n.at)}
+}
+
+// A nearest keeps the point of the line with the shortest chord to the site, Earth
+// radii, of all at which it has looked; hours from T0.
+type nearest struct {
+	chord     func(t float64) float64 // infinite where there is no line
+	at, least float64
+}
+
+func (n *nearest) look(t float64) float64 {
+	d := n.chord(t)
+	if d < n.least {
+		n.at, n.least = t, d
+	}
+	return d
+}
+
+// search looks within a step of an instant at which there is a line, by golden
+// section. Where the line ends within the step and is nearest there, the search
+// closes in on the end, and may finish a hair beyond it: hence what look keeps.
+func (n *nearest) search(t, step float64) {
 	golden := (math.Sqrt(5) - 1) / 2
-	a, b := best-step, best+step
+	n.look(t)
+	a, b := t-step, t+step
 	for range 40 {
 		c, d := b-golden*(b-a), a+golden*(b-a)
-		if fc, fd := chord(c), chord(d); fc < fd || math.IsInf(fd, 1) && d > best {
+		if fc, fd := n.look(c), n.look(d); fc < fd || math.IsInf(fd, 1) && d > t {
 			b = d
 		} else {
 			a = c
 		}
 	}
-	t := (a + b) / 2
-	if d := chord(t); math.IsInf(d, 1) {
-		t = best
-	}
-	const radius = 6378.137 // km, WGS84
-	return CentralLine{Exists: true, Km: 2 * radius * math.Asin(min(1, chord(t)/2)), TT: o.instant(t)}
 }

@@ -2,6 +2,7 @@ package eclipse
 
 import (
 	"math"
+	"math/rand/v2"
 	"testing"
 
 	"example.org/noonfall/sun"
@@ -62,5 +63,40 @@ func TestNoCentralLine(t *testing.T) {
 		if g := e.Greatest(); c.Exists != g.Central {
 			t.Errorf("%s: central line %v, axis meets the ground %v", e.Date, c.Exists, g.Central)
 		}
+	}
+}
+
+// No point of the line is nearer than the one found, for sites all over the Earth:
+// for many of them that is an end of the line, where the shadow runs fastest.
+func TestNearestOfTheWholeLine(t *testing.T) {
+	rng := rand.New(rand.NewPCG(15, 16))
+	lines := 0
+	for i, e := range all(t) {
+		for range 10 {
+			s := place(e, i, rng)
+			s.Height = 0
+			o := watch(t, e, s, 70)
+			c := o.CentralLine()
+			if !c.Exists {
+				continue
+			}
+			lines++
+			const step = 10.0 / 3600
+			for h := -e.Span; h <= e.Span; h += step {
+				foot := e.ground(h)
+				if !foot.hit {
+					continue
+				}
+				p := direct{e, s, 70}.place(h)
+				chord := vector{e.X.At(h), e.Y.At(h), foot.ζ}.minus(p).length()
+				if km := 2 * 6378.137 * math.Asin(min(1, chord/2)); !(c.Km <= km+1e-6) {
+					t.Errorf("%s %+v: %.1f km at %.4f h, but %.1f km at %.4f h", e.Date, s, c.Km, o.hours(c.TT), km, h)
+					break
+				}
+			}
+		}
+	}
+	if lines < 100 {
+		t.Errorf("only %d distances", lines)
 	}
 }
