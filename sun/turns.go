@@ -24,7 +24,7 @@ const look = 600.0
 func (d *Day) findTurns() []turn {
 	turns := []turn{d.turnAt(d.from)}
 	a, b := d.turnAt(d.from-look), turns[0]
-	for b.t < d.to {
+	for a.t < d.to {
 		c := d.turnAt(b.t + look)
 		sign := 0.0
 		switch {
@@ -34,8 +34,8 @@ func (d *Day) findTurns() []turn {
 			sign = -1
 		}
 		if sign != 0 {
-			// A top may lie before midnight though the day's first look is above both
-			// its neighbours: it is the other day's then.
+			// A top may lie past a midnight though a look within the day is above both
+			// its neighbours, or the other way about.
 			if top := d.peak(a.t, c.t, sign); top.t > d.from && top.t < d.to {
 				turns = append(turns, top)
 			}

@@ -93,13 +93,21 @@ func TestCrossingsByWalkingThroughTheDay(t *testing.T) {
 					t.Errorf("%+v: rising %t at %.3f degrees an hour", s, c.Rising, c.Rate)
 				}
 			}
-			n, above := 0, d.Position(d.from).Alt >= level
+			n, above, nearest := 0, d.Position(d.from).Alt >= level, math.Inf(1)
 			for tt := d.from; tt < d.to; {
 				tt = min(tt+60, d.to)
-				if now := d.Position(tt).Alt >= level; now != above {
+				alt := d.Position(tt).Alt
+				nearest = math.Min(nearest, math.Abs(alt-level))
+				if now := alt >= level; now != above {
 					above = now
 					n++
 				}
+			}
+			if len(p.Crossings) > 0 {
+				nearest = 0
+			}
+			if !(math.Abs(p.Margin-nearest) <= 0.13) { // half a minute's climb
+				t.Errorf("%+v, %v: %v %g by %.4f degrees, a walk says %.4f", s, d.Start(), p.Course, level, p.Margin, nearest)
 			}
 			walked += n
 			short := 0 // crossings and re-crossings between two steps
@@ -115,5 +123,32 @@ func TestCrossingsByWalkingThroughTheDay(t *testing.T) {
 	}
 	if walked < 900 {
 		t.Errorf("only %d crossings walked over", walked)
+	}
+}
+
+// Between two neighbouring turns the Sun only climbs or only sinks, also where noon
+// or midnight of the sundial slips over that of the zone.
+func TestTurnsDivideTheDay(t *testing.T) {
+	for day := 1; day <= 365; day += 2 {
+		for _, s := range []Site{{Lat: 20, Lon: 180}, {Lat: -70, Lon: 0.5}, {Lat: 89.93, Lon: 10}} {
+			d := dayAt(t, s, time.Date(2026, 1, day, 0, 0, 0, 0, time.UTC))
+			if d.turns[0].t != d.from || d.turns[len(d.turns)-1].t != d.to {
+				t.Fatalf("%+v, day %d: turns from %v to %v, want %v to %v", s, day, d.turns[0].t, d.turns[len(d.turns)-1].t, d.from, d.to)
+			}
+			for i, b := range d.turns[1:] {
+				a := d.turns[i]
+				up := b.alt > a.alt
+				for last := a; last.t < b.t; {
+					next := d.turnAt(min(last.t+97, b.t))
+					if (next.alt > last.alt) != up && !(math.Abs(next.alt-last.alt) <= 1e-9) {
+						t.Fatalf("%+v, day %d: turns at %.0f s of the day, between %.0f and %.0f", s, day, float64(last.t-d.from), float64(a.t-d.from), float64(b.t-d.from))
+					}
+					last = next
+				}
+				if !(b.t > a.t) {
+					t.Errorf("%+v, day %d: turns at %.0f s and then at %.0f", s, day, float64(a.t-d.from), float64(b.t-d.from))
+				}
+			}
+		}
 	}
 }
