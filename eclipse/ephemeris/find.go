@@ -15,18 +15,23 @@ import (
 // and those of [Reduce]. The source must cover the way from near to the new
 // Moon, up to 15 days, and Span hours (and at least 2.5 h) either side of T0.
 func Find(src Source, near timescale.TT, opt Options) (*Reduction, error) {
-	full := opt.filled()
-	if err := full.validate(); err != nil {
+	if err := opt.filled().validate(); err != nil {
 		return nil, err
 	}
 	conjunction, err := newMoon(src, near)
 	if err != nil {
 		return nil, err
 	}
-	closest, γ, err := leastDistance(src, conjunction, full)
+	closest, γ, err := leastDistance(src, conjunction, opt.filled())
 	if err != nil {
 		return nil, err
 	}
+	return eclipseAt(src, closest, γ, opt)
+}
+
+// eclipseAt reduces the eclipse whose axis comes nearest, to γ, at the instant
+// closest, or returns an ErrNoEclipse.
+func eclipseAt(src Source, closest timescale.TT, γ float64, opt Options) (*Reduction, error) {
 	if γ > farthestAxis {
 		return nil, noEclipse(closest, γ)
 	}
@@ -58,11 +63,8 @@ var errNoNewMoon = errors.New("ephemeris: Sun and Moon never come to the same ri
 func newMoon(src Source, t timescale.TT) (timescale.TT, error) {
 	const gain = 360 / 29.530589 / 86400 // degrees a second: the mean synodic month, Meeus 1998, p. 349
 	for range 50 {
-		sky, err := src.Sky(t)
+		sky, err := skyAt(src, t)
 		if err != nil {
-			return 0, err
-		}
-		if err := sky.validate(); err != nil {
 			return 0, err
 		}
 		step := math.Remainder(sky.Sun.RA-sky.Moon.RA, 360) / gain
@@ -72,6 +74,15 @@ func newMoon(src Source, t timescale.TT) (timescale.TT, error) {
 		}
 	}
 	return 0, errNoNewMoon
+}
+
+// skyAt asks the source and does not believe it blindly.
+func skyAt(src Source, t timescale.TT) (Sky, error) {
+	sky, err := src.Sky(t)
+	if err != nil {
+		return Sky{}, err
+	}
+	return sky, sky.validate()
 }
 
 // leastDistance returns the instant, to a second, at which the axis comes
