@@ -17,8 +17,12 @@
 // # Civil time
 //
 // From 1972 civil time is UTC, with the leap seconds of IERS Bulletin C. Before
-// 1972 it is taken as UT1. Past the last announced leap second the last value is
-// held, and [Scale.UTCHeld] says so: a contact in 2090 is better printed in UT.
+// 1972, when TAI-UTC was no whole number and radio clocks kept to UT1 within a few
+// tenths of a second, it is taken as UT1, and [TAIMinusUTC] has no answer. Past the
+// last announced leap second the last value is held, and [Scale.UTCHeld] says so: a
+// contact in 2090 is better printed in UT. [Scale.UTCU] says how far the civil
+// clocks of that day may stand from the label, a minute; the doubt of the instant
+// itself is that of Delta T, which comes on top.
 //
 // # Delta T
 //
@@ -28,6 +32,10 @@
 // & J. Meeus, NASA/TP-2006-214141, led to the table's first value over its last
 // ten years. After it a cubic starts with the observed value and trend and
 // reaches their expression in 2150.
+//
+// Whoever wants to meet other people's figures takes their Delta T: a bulletin's
+// number by [FixedDeltaT], the bare expressions of 2006, in which catalogues of
+// future eclipses were computed, by [EspenakMeeus2006].
 //
 // The expression of 2006 ran 6 s ahead of the Earth by 2026, so a forecast states
 // its uncertainty: half the distance between the forecast and the bare trend, and

@@ -43,6 +43,35 @@ func TestEdgesOfEveryLeapSecond(t *testing.T) {
 	}
 }
 
+// TAI - UTC just before and just after each of the 28 steps; before the first there
+// is none.
+func TestTAIMinusUTC(t *testing.T) {
+	var s Scale
+	before, had := 0, false
+	for _, r := range table(t, "leapseconds.csv") {
+		from, err := time.Parse(time.DateOnly, r["effective_utc_date"])
+		require.NoError(t, err)
+		want := int(number(t, r["tai_minus_utc_s"]))
+		step := s.TT(from)
+		for _, c := range []struct {
+			at   TT
+			want int
+			ok   bool
+		}{{step - 1e-5, before, had}, {step, want, true}, {step + 1e-5, want, true}, {step + 86400, want, true}} {
+			if got, ok := TAIMinusUTC(c.at); got != c.want || ok != c.ok {
+				t.Errorf("%s, %+.5f s: %d %t, want %d %t (IERS)", r["effective_utc_date"], float64(c.at-step), got, ok, c.want, c.ok)
+			}
+		}
+		before, had = want, true
+	}
+	if got, ok := TAIMinusUTC(s.TT(day(2090, 9, 23))); got != 37 || !ok {
+		t.Errorf("in 2090 %d %t, want 37, held", got, ok)
+	}
+	if _, ok := TAIMinusUTC(TT(math.NaN())); ok {
+		t.Error("no instant has a TAI - UTC")
+	}
+}
+
 // TT - UTC as published beside each leap second, and the zone of the reading
 // does not matter.
 func TestTTMinusUTC(t *testing.T) {

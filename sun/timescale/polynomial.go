@@ -1,5 +1,7 @@
 package timescale
 
+import "math"
+
 // A piece is one of the published polynomial expressions for Delta T.
 type piece struct {
 	to     float64   // holds for years below this and from the row before
@@ -40,6 +42,25 @@ func polynomial(y float64) float64 {
 	}
 	p := pieces[len(pieces)-1]
 	return horner(p.c, (y-p.origin)/p.unit)
+}
+
+// publishedDeltaT is the expression with what its authors knew then: observation to
+// 2005, and from there the length of day's random walk.
+func publishedDeltaT(t TT) DeltaT {
+	// fitU is the rms distance of the expressions from the observed table, 1900 to
+	// 2005, s, rounded up; the largest is 0.29 (a test measures both).
+	const fitU, writtenIn = 0.1, 2005
+	y := t.year()
+	d := DeltaT{Seconds: polynomial(y), Source: "Espenak & Meeus 2006"}
+	switch {
+	case y < 1900:
+		d.SecondsU = historicU(y)
+	case y < writtenIn:
+		d.SecondsU = fitU
+	default:
+		d.SecondsU = math.Hypot(fitU, huber(y-writtenIn))
+	}
+	return d
 }
 
 // horner evaluates c[0] + c[1] x + c[2] x^2 + ...

@@ -10,7 +10,7 @@ import (
 
 // A reading to the microsecond comes back to the microsecond.
 func TestRoundTrips(t *testing.T) {
-	scales := []Scale{{}, FixedDeltaT(70)}
+	scales := []Scale{{}, FixedDeltaT(70), EspenakMeeus2006()}
 	rapid.Check(t, func(t *rapid.T) {
 		s := rapid.SampledFrom(scales).Draw(t, "scale")
 		near := rapid.SampledFrom(leaps[:]).Draw(t, "leap").from.Unix()
@@ -34,7 +34,7 @@ func TestRoundTrips(t *testing.T) {
 }
 
 func TestUT1RoundTrip(t *testing.T) {
-	scales := []Scale{{}, FixedDeltaT(70)}
+	scales := []Scale{{}, FixedDeltaT(70), EspenakMeeus2006()}
 	rapid.Check(t, func(t *rapid.T) {
 		s := rapid.SampledFrom(scales).Draw(t, "scale")
 		tt := TT(rapid.Float64Range(-1e11, 1e10).Draw(t, "tt"))
@@ -88,7 +88,38 @@ func TestOverride(t *testing.T) {
 	}
 }
 
+// The label is certain as far as leap seconds are announced. Past that it may stay
+// or follow the Earth, and the held reading is one end of that span.
+func TestUTCU(t *testing.T) {
+	var s Scale
+	for _, d := range []time.Time{day(1919, 5, 29), day(1972, 1, 1), day(2024, 4, 8), leapsKnownTo.Add(-time.Second)} {
+		if u := s.UTCU(s.TT(d)); u != 0 {
+			t.Errorf("%v: %.3f s, want 0", d, u)
+		}
+	}
+	last := 0.0
+	for year := 2027; year < 2150; year += 5 {
+		tt := s.TT(day(year, 8, 2))
+		u, d := s.UTCU(tt), s.DeltaT(tt)
+		if !(u > last) {
+			t.Errorf("%d: %.3f s, no more than five years before", year, u)
+		}
+		last = u
+		gap := s.UTC(tt).Sub(s.UT1(tt).Time()).Seconds() // the clocks' own distance
+		if want := math.Hypot(gap, d.SecondsU) / math.Sqrt(3); !(math.Abs(u-want) <= 1e-5) {
+			t.Errorf("%d: %.4f s, want %.4f", year, u, want)
+		}
+	}
+	// A fixed Delta T says nothing about leap seconds but how far UT1 is.
+	if u := FixedDeltaT(69.184 + 60).UTCU(s.TT(day(2090, 9, 23))); !(math.Abs(u-60/math.Sqrt(3)) <= 1e-9) {
+		t.Errorf("60 s from UT1: %.4f s, want %.4f", u, 60/math.Sqrt(3))
+	}
+}
+
 func TestScalesCompare(t *testing.T) {
+	if EspenakMeeus2006() != EspenakMeeus2006() || EspenakMeeus2006() == (Scale{}) {
+		t.Error("the published scale does not compare")
+	}
 	if FixedDeltaT(64) != FixedDeltaT(64) || FixedDeltaT(64) == FixedDeltaT(65) || FixedDeltaT(0) == (Scale{}) {
 		t.Error("scales do not compare by what they do")
 	}
