@@ -109,11 +109,14 @@ func (s *series) usable(given int) error {
 		return refuse(NoSamples, "no samples")
 	case s.saturated > 0 && s.saturated*20 > 19*given:
 		return refuse(Saturation, "%d of %d samples are at the sensor's ceiling", s.saturated, given)
-	case len(s.samples) < leastSamples:
-		return refuse(NoSamples, "%d of %d samples are numbers above the dark, %d are wanted", len(s.samples), given, leastSamples)
+	case s.bright < leastSamples:
+		return refuse(NoSamples, "%d of %d samples are numbers above the dark, %d are wanted", s.bright, given, leastSamples)
 	}
 	lo, hi := math.Inf(1), math.Inf(-1)
 	for _, r := range s.samples {
+		if r.faint {
+			continue
+		}
 		lo, hi = math.Min(lo, r.y), math.Max(hi, r.y)
 	}
 	if hi-lo < leastSwing {
@@ -129,8 +132,8 @@ const (
 
 // window cuts the readings around the eclipse at a shift, a few seconds each
 // near the inner contacts, where a second changes the light by a tenth, and
-// longer elsewhere. A floor of zero is estimated from the darkest minute.
-func (l *light) window(s *series, shift, floor float64) (*problem, error) {
+// longer elsewhere. Faint ones are for the problem's soften to read.
+func (l *light) window(s *series, shift float64, faint bool) (*problem, error) {
 	width := func(stamp float64) float64 {
 		t := stamp - shift
 		near := math.Min(math.Abs(t-l.c2), math.Abs(t-l.c3))
@@ -139,25 +142,29 @@ func (l *light) window(s *series, shift, floor float64) (*problem, error) {
 		}
 		return math.Max(0.5, math.Min(longest, (near-sharp)/20))
 	}
-	all := s.binned(shift+l.c1-aside, shift+l.c4+aside, width)
+	all := s.binned(shift+l.c1-aside, shift+l.c4+aside, faint, width)
 	readings := all[:0]
 	var inside float64
+	bright := 0
 	for i, r := range all {
 		if l.clear.at(r.t-shift) < logLeastClear {
 			continue
 		}
 		readings = append(readings, r)
+		if r.faint {
+			continue
+		}
+		bright++
 		if t := r.t - shift; i > 0 && t > l.c1 && t < l.c4 {
 			inside += math.Min(r.t-all[i-1].t, 5*searchBin)
 		}
 	}
-	if len(readings) < leastSamples || inside < leastInside*(l.c4-l.c1) {
+	if bright < leastSamples || inside < leastInside*(l.c4-l.c1) {
 		return nil, refuse(NoOverlap, "%.0f min of the eclipse's %.0f min hold usable light", inside/60, (l.c4-l.c1)/60)
 	}
-	if floor == 0 {
-		floor = l.darkest(readings)
-	}
-	return newProblem(l, readings, floor), nil
+	p := newProblem(l, readings)
+	p.stand(shift)
+	return p, nil
 }
 
 // darkest guesses the residual light of a total eclipse from how far the log
@@ -176,17 +183,20 @@ func (l *light) darkest(readings []reading) float64 {
 
 const (
 	leastInside = 0.15 // part of first to fourth contact that must hold usable light
-	startFloor  = 4.0  // lx, between the two measured floors (testdata/references/eclipse_light_measured.csv)
-	floorSD     = 1.5  // natural logarithm: a sensor's own offset and the light around the shadow. Common practice, no source
+	leastFloor  = 0.05 // lx; a full Moon gives five times as much
+	mostFloor   = 2000
+	startFloor  = 4.0 // lx, between the two measured floors (testdata/references/eclipse_light_measured.csv)
+	floorSD     = 1.5 // natural logarithm: a sensor's own offset and the light around the shadow. Common practice, no source
 )
 
 // near fits around one match: once with a restless sky and coarse readings, to
 // be within a minute, and again with a window laid for the shift found.
 func (l *light) near(ctx context.Context, s *series, shift float64) (*problem, float64, error) {
-	p, err := l.window(s, shift, 0)
+	p, err := l.window(s, shift, false)
 	if err != nil {
 		return nil, 0, err
 	}
+	p.setFloor(l.darkest(p.readings))
 	p.mistrust(shift)
 	p.use(restless())
 	// Shift first, by the steep flanks, then the floor, and only what neither
@@ -197,16 +207,20 @@ func (l *light) near(ctx context.Context, s *series, shift float64) (*problem, f
 	}
 	p.settleJumps(shift)
 	shift, _ = p.lowest(shift, fineReach)
-	if p, err = l.window(s, shift, p.floor); err != nil {
+	fine, err := l.window(s, shift, true)
+	if err != nil {
 		return nil, 0, err
 	}
-	shift, err = p.refine(ctx, shift)
-	return p, shift, err
+	fine.setFloor(p.floor)
+	fine.reg.beta.CopyVec(p.reg.beta)
+	shift, err = fine.refine(ctx, shift)
+	return fine, shift, err
 }
 
 // refine alternates between the shift and the noise until both settle.
 func (p *problem) refine(ctx context.Context, shift float64) (float64, error) {
 	w := restless()
+	p.soften(shift)
 	p.mistrust(shift)
 	p.use(w)
 	for round := range 4 {
@@ -217,9 +231,13 @@ func (p *problem) refine(ctx context.Context, shift float64) (float64, error) {
 		p.settleJumps(shift)
 		p.refloor(shift, 1.25, 3)
 		p.deviance(shift)
+		p.lean(shift)
+		p.deviance(shift)
+		p.soften(shift)
+		p.deviance(shift)
 		p.mistrust(shift)
 		p.deviance(shift)
-		p.rough = roughness(p.readings, p.residual(), p.jump)
+		p.rough = p.roughness(p.residual())
 		w = p.settle(w)
 		p.use(w)
 	}

@@ -4,7 +4,7 @@ import "math"
 
 // The columns of the regression, in order. Given the shift they are linear:
 //
-//	log reading = start + slope t + f(L) + floor h + tilt h t + law d + walk + error
+//	log reading = start + slope t + f(L) + floor h + tilt h t + law d + mount + air + walk + error
 //
 // with L the logarithm of the predicted light, f the sensor's response, h the
 // share of residual light in it and d what another limb-darkening law would add.
@@ -17,66 +17,84 @@ const (
 	colFloor        // how much the residual light differs from the curve's, as a logarithm
 	colTilt         // and how it changes across totality, per ten minutes
 	colLaw          // limb darkening, 0 for the curve's law and 1 for the other
+	colEast         // lean of the sensor beyond what the mount already has, radians
+	colNorth
+	colAir   // extinction beyond the clear sky's
+	colSlant // power of the sine of the altitude: the sensor's own answer to slanting light
 	columns
 )
 
 // responsePriors say what is known of the coefficients before a log is read.
 // The response of a part in a divider runs from a power of 0.7 in the dark to
 // almost none in full Sun, which a bend of one covers over five decades;
-// the residual light itself is searched on a ladder, and its column serves for
-// what lies between the rungs; across a totality of five minutes it may change
-// by a factor of two or three, the shadow's edge being nearer on one side. All are common
-// practice, no source; a log overrules them within minutes of readings.
+// across a totality of five minutes it may change
+// by a factor of two or three, the shadow's edge being nearer on one side. A
+// sensor laid out by hand leans by some degrees. All are common practice, no
+// source; a log overrules them within minutes of readings.
 var responsePriors = [columns]prior{
 	colStart: {0, math.Inf(1)},
 	colSlope: {0, math.Inf(1)},
 	colPower: {0.9, 0.7},
 	colBend:  {0, 0.7},
 	colTwist: {0, 0.3},
-	colFloor: {0, 0.3},
+	colFloor: {0, floorSD},
 	colTilt:  {0, 2.5},
 	colLaw:   {0, 1},
+	colEast:  {0, leanSD},
+	colNorth: {0, leanSD},
+	colAir:   {0, 0.15},
+	colSlant: {0, 0.15},
 }
 
-// decades scales the bend of the response: natural logarithms in which the light
+const leanSD = 0.12 // radians, seven degrees
+
+// bendScale scales the bend of the response: natural logarithms in which the light
 // is counted for it.
 const bendScale = 5
 
-// fill writes the columns for a shift in seconds; floor is the residual light, lx.
-func (l *light) fill(cols [][]float64, readings []reading, shift, floor float64) {
+// fill writes the columns for a shift in seconds.
+func (p *problem) fill(shift float64) {
+	l := p.light
 	full := l.clear.at(0)
-	for k, r := range readings {
+	for k := range p.rows {
+		r, s, row := &p.readings[k], &p.stance[k], &p.rows[k]
 		t := r.t - shift
 		flux := l.flux(t)
-		clear := math.Exp(l.clear.at(t))
-		e := clear*flux + floor
+		e := math.Exp(l.clear.at(t)+s.change)*flux + p.floor
 		rel := math.Log(e) - full
 		bend := rel / bendScale
-		share := floor / e
-		cols[colStart][k] = 1
-		cols[colSlope][k] = (r.t - readings[0].t) / 3600
-		cols[colPower][k] = rel
-		cols[colBend][k] = bend * bend
-		cols[colTwist][k] = bend * bend * bend
-		cols[colFloor][k] = share
-		cols[colTilt][k] = share * t / 600
-		cols[colLaw][k] = l.lawDifference(t, flux) * (1 - share)
+		share := p.floor / e
+		lit := 1 - share
+		*row = row0(r, p.readings[0].t)
+		row[colPower] = rel
+		row[colBend] = bend * bend
+		row[colTwist] = bend * bend * bend
+		row[colFloor] = share
+		row[colTilt] = share * t / 600
+		row[colLaw] = l.lawDifference(t, flux) * lit
+		row[colEast], row[colNorth], row[colAir], row[colSlant] = s.east*lit, s.north*lit, s.air*lit, s.slant*lit
 	}
 }
 
 // blank writes the same columns for a day without an eclipse.
-func (l *light) blank(cols [][]float64, readings []reading, shift float64) {
-	full := l.clear.at(0)
-	for k, r := range readings {
-		rel := l.clear.at(r.t-shift) - full
+func (p *problem) blank(shift float64) {
+	full := p.light.clear.at(0)
+	for k := range p.rows {
+		r, s, row := &p.readings[k], &p.stance[k], &p.rows[k]
+		rel := p.light.clear.at(r.t-shift) + s.change - full
 		bend := rel / bendScale
-		for j := range cols {
-			cols[j][k] = 0
-		}
-		cols[colStart][k] = 1
-		cols[colSlope][k] = (r.t - readings[0].t) / 3600
-		cols[colPower][k] = rel
-		cols[colBend][k] = bend * bend
-		cols[colTwist][k] = bend * bend * bend
+		*row = row0(r, p.readings[0].t)
+		row[colPower] = rel
+		row[colBend] = bend * bend
+		row[colTwist] = bend * bend * bend
+		row[colEast], row[colNorth], row[colAir], row[colSlant] = s.east, s.north, s.air, s.slant
 	}
+}
+
+// row0 is a row of a sky without light: level, slope and the log itself.
+func row0(r *reading, first float64) (out row) {
+	out[colStart] = 1
+	out[colSlope] = (r.t - first) / 3600
+	out[columns] = r.y
+	return out
 }

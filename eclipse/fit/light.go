@@ -5,7 +5,6 @@ import (
 
 	"example.org/noonfall/eclipse"
 	"example.org/noonfall/eclipse/disc"
-	"example.org/noonfall/sun"
 	"example.org/noonfall/sun/timescale"
 )
 
@@ -59,51 +58,4 @@ func (l *light) lawDifference(t, flux float64) float64 {
 		return 0
 	}
 	return math.Log(f / flux)
-}
-
-// clearTable holds the logarithm of the clear sky's illuminance around an
-// eclipse, so that a day of shifts costs one table.
-type clearTable struct {
-	first float64 // s from maximum
-	log   []float64
-}
-
-// Half a day's clock error, a zone and the log's own length lie within the
-// table; its step is fine enough for the steep light of a rising Sun (cubic
-// interpolation, worst error 2e-4 above one degree of altitude).
-const (
-	clearStep = 120.0
-	clearSpan = 30 * 3600.0
-)
-
-func newClearTable(site sun.Site, scale timescale.Scale, max timescale.TT) (clearTable, error) {
-	o, err := sun.NewObserver(site, scale)
-	if err != nil {
-		return clearTable{}, err
-	}
-	n := int(2*clearSpan/clearStep) + 1
-	c := clearTable{first: -clearSpan, log: make([]float64, n)}
-	var sky sun.Sky
-	for i := range c.log {
-		h := o.Position(max + timescale.TT(c.first+float64(i)*clearStep))
-		c.log[i] = math.Log(math.Max(sky.Illuminance(h.Alt, h.Distance).Global, darkest))
-	}
-	return c, nil
-}
-
-// darkest keeps the logarithm of a night finite: a moonless clear night, lx
-// (testdata/references/natural_illuminance.csv).
-const darkest = 0.002
-
-// at is the logarithm of the clear sky's lux, by Catmull and Rom's cubic; past
-// the table it is night.
-func (c clearTable) at(t float64) float64 {
-	x := (t - c.first) / clearStep
-	i := int(x)
-	if !(x >= 1) || i+2 >= len(c.log) {
-		return math.Log(darkest)
-	}
-	x -= float64(i)
-	a, b, d, e := c.log[i-1], c.log[i], c.log[i+1], c.log[i+2]
-	return b + x/2*(d-a+x*(2*a-5*b+4*d-e+x*(3*(b-d)+e-a)))
 }

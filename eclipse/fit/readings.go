@@ -10,21 +10,32 @@ import (
 	"example.org/noonfall/sun/timescale"
 )
 
-// A reading is the logarithm of one sample, or the mean of several.
+// A reading is one sample, or the mean of several.
 type reading struct {
-	t   float64 // the stamp in seconds from the predicted maximum
-	y   float64 // natural logarithm of the sample's value
-	own float64 // variance of the reading's own error
-	n   int     // samples in it
+	t     float64 // the stamp in seconds from the predicted maximum
+	v     float64 // its value
+	y     float64 // natural logarithm of the value; see problem.soften for faint ones
+	rel   float64 // variance of its own error that is in proportion to the light, relative
+	zero  float64 // variance of its own error that is there in the dark, values squared
+	faint bool    // too close to nothing for a logarithm
+	n     int     // samples in it
 }
+
+// own is the variance of the reading's own error in the logarithm.
+func (r *reading) own() float64 { return r.rel + r.dark() }
+
+// dark is the part of it that is there in the dark.
+func (r *reading) dark() float64 { return r.zero * math.Exp(-2*r.y) }
 
 // A series is what of a log can be compared with a curve, and what could not.
 type series struct {
 	samples   []reading // one a sample, ascending in time
-	dark      int       // samples of no light, or too little to take the logarithm of
+	bright    int       // samples that are not faint
+	dark      int       // samples of no light, by their status or below nothing
 	saturated int
 	bad       int     // no number
 	step      float64 // least difference between two values: the sensor's resolution
+	zero      float64 // variance of a value in the dark
 	cadence   float64 // median seconds between samples
 }
 
@@ -41,7 +52,7 @@ func newSeries(samples []Sample, scale timescale.Scale, max timescale.TT) series
 			s.bad++
 		case p.Status == sensor.Saturated:
 			s.saturated++
-		case p.Status == sensor.TooDark || p.Value <= 0:
+		case p.Status == sensor.TooDark || p.Value < 0:
 			s.dark++
 		default:
 			kept = append(kept, plain{t: t, v: p.Value})
@@ -54,14 +65,18 @@ func newSeries(samples []Sample, scale timescale.Scale, max timescale.TT) series
 	}
 	var ceiling float64
 	s.step, ceiling = grain(values)
+	s.zero = darkNoise(values, s.step)
 	for _, k := range kept {
-		switch {
+		switch r := (reading{t: k.t, v: k.v, n: 1, zero: s.zero}); {
 		case k.v >= ceiling:
 			s.saturated++
-		case k.v < darkSteps*s.step:
-			s.dark++
+		case k.v < darkSteps*s.step || k.v <= 0:
+			r.faint = true
+			s.samples = append(s.samples, r)
 		default:
-			s.samples = append(s.samples, reading{t: k.t, y: math.Log(k.v), n: 1})
+			r.y = math.Log(k.v)
+			s.samples = append(s.samples, r)
+			s.bright++
 		}
 	}
 	gaps := make([]float64, 0, len(s.samples))
@@ -75,9 +90,27 @@ func newSeries(samples []Sample, scale timescale.Scale, max timescale.TT) series
 	return s
 }
 
-// darkSteps is the least value that is measured rather than guessed, in steps
-// of the sensor: below it the logarithm of a rounded value is biased by more
-// than its scatter. (Common practice, no source.)
+// darkNoise is the variance of one value that does not shrink with the light:
+// converter noise and rounding, in the values' own unit. It is read from second
+// differences in the darkest minutes of the log, and leans on what a small
+// converter usually has where these are few: a step, all in all (common practice,
+// no source).
+func darkNoise(values []float64, step float64) float64 {
+	const usual = 4 // readings' worth of weight
+	sum, n := usual*step*step, float64(usual)
+	for i := 1; i+1 < len(values); i++ {
+		if top := max(values[i-1], values[i], values[i+1]); top < 2*darkSteps*step {
+			d := values[i-1] - 2*values[i] + values[i+1]
+			sum += math.Min(d*d/6, 9*step*step)
+			n++
+		}
+	}
+	return sum / n
+}
+
+// darkSteps is the least value, in steps of the sensor, whose logarithm means
+// anything: below it rounding biases it by more than its scatter. (Common practice,
+// no source.)
 const darkSteps = 5
 
 // grain finds the sensor's resolution, the least step between two of its
@@ -106,28 +139,41 @@ func grain(values []float64) (step, ceiling float64) {
 }
 
 // judge gives each sample the variance of its own error: half a minute of
-// second differences around it, by their median, and never less than what
-// rounding to the sensor's step makes (step^2/12, JCGM 100:2008 F.2.2.1).
+// second differences around it, by their median, less what the sensor's noise in
+// the dark makes of it: a count more or less is nothing in full light and a
+// fifth in totality.
 func (s *series) judge() {
 	n := len(s.samples)
 	second := make([]float64, n)
-	for i := 1; i+1 < n; i++ {
-		second[i] = math.Abs(s.samples[i-1].y - 2*s.samples[i].y + s.samples[i+1].y)
+	for i := range second {
+		second[i] = math.NaN()
 	}
-	if n > 2 {
-		second[0], second[n-1] = second[1], second[n-2]
+	for i := 1; i+1 < n; i++ {
+		if a, b, c := &s.samples[i-1], &s.samples[i], &s.samples[i+1]; !a.faint && !b.faint && !c.faint {
+			second[i] = math.Abs(a.y - 2*b.y + c.y)
+		}
 	}
 	// The median of |N(0,6 s^2)| is 0.6745 sqrt(6) s.
 	const toSigma = 1 / (0.67448975 * 2.44948974)
 	window := make([]float64, 0, 2*judgeSide+1)
+	var sigma float64
 	for i := range s.samples {
-		if i%judgeStride == 0 || i == 0 {
-			lo, hi := max(0, i-judgeSide), min(n, i+judgeSide+1)
-			window = append(window[:0], second[lo:hi]...)
+		if i%judgeStride == 0 {
+			window = window[:0]
+			for _, d := range second[max(0, i-judgeSide):min(n, i+judgeSide+1)] {
+				if !math.IsNaN(d) {
+					window = append(window, d)
+				}
+			}
+			if len(window) > 0 {
+				sigma = quantile.Median(window) * toSigma
+			}
 		}
-		sigma := quantile.Median(window) * toSigma
-		round := s.step / math.Exp(s.samples[i].y)
-		s.samples[i].own = math.Max(sigma*sigma, leastError*leastError) + round*round/12
+		r := &s.samples[i]
+		r.rel = leastError * leastError
+		if !r.faint {
+			r.rel = math.Max(r.rel, sigma*sigma-r.dark())
+		}
 	}
 }
 
@@ -139,20 +185,21 @@ const (
 
 // binned merges the samples between lo and hi into readings no longer than
 // width(t) seconds. A gap is never bridged, and samples of the same bin weigh
-// alike.
-func (s *series) binned(lo, hi float64, width func(t float64) float64) []reading {
+// alike. Faint samples are left out unless they are asked for; one of them makes
+// the reading faint.
+func (s *series) binned(lo, hi float64, faint bool, width func(t float64) float64) []reading {
 	var out []reading
 	var sum reading
 	var start float64
 	flush := func() {
 		if sum.n > 0 {
 			n := float64(sum.n)
-			out = append(out, reading{t: sum.t / n, y: sum.y / n, own: sum.own / (n * n), n: sum.n})
+			out = append(out, reading{t: sum.t / n, v: sum.v / n, y: sum.y / n, rel: sum.rel / (n * n), zero: sum.zero / (n * n), faint: sum.faint, n: sum.n})
 		}
 		sum = reading{}
 	}
 	for _, r := range s.samples {
-		if r.t < lo || r.t > hi {
+		if r.t < lo || r.t > hi || r.faint && !faint {
 			continue
 		}
 		if sum.n > 0 && r.t-start >= width(r.t) {
@@ -162,8 +209,11 @@ func (s *series) binned(lo, hi float64, width func(t float64) float64) []reading
 			start = r.t
 		}
 		sum.t += r.t
+		sum.v += r.v
 		sum.y += r.y
-		sum.own += r.own
+		sum.rel += r.rel
+		sum.zero += r.zero
+		sum.faint = sum.faint || r.faint
 		sum.n++
 	}
 	flush()

@@ -1,6 +1,7 @@
 package fit
 
 import (
+	"errors"
 	"math"
 
 	"gonum.org/v1/gonum/mat"
@@ -9,6 +10,9 @@ import (
 // A prior is what is known of a coefficient before the log is read: a mean and
 // a standard deviation. An infinite deviation says that nothing is known.
 type prior struct{ mean, sd float64 }
+
+// A row is one reading's line of the regression: the columns, then the log.
+type row [columns + 1]float64
 
 // A solution is a regression read through a walk.
 type solution struct {
@@ -22,42 +26,40 @@ type solution struct {
 
 // A regression solves the same shape of problem many times without allocating.
 type regression struct {
-	n, p   int
-	priors []prior
-	y      []float64
-	cols   [][]float64
+	priors [columns]prior
+	white  []row // the rows, whitened
 	normal *mat.SymDense
 	right  *mat.VecDense
 	beta   *mat.VecDense
 	chol   mat.Cholesky
 }
 
-func newRegression(n int, priors []prior) *regression {
-	p := len(priors)
-	r := &regression{n: n, p: p, priors: priors, y: make([]float64, n), cols: make([][]float64, p),
-		normal: mat.NewSymDense(p, nil), right: mat.NewVecDense(p, nil), beta: mat.NewVecDense(p, nil)}
-	for j := range r.cols {
-		r.cols[j] = make([]float64, n)
-	}
-	return r
+func newRegression(n int, priors [columns]prior) *regression {
+	return &regression{priors: priors, white: make([]row, n),
+		normal: mat.NewSymDense(columns, nil), right: mat.NewVecDense(columns, nil), beta: mat.NewVecDense(columns, nil)}
 }
 
-// deviance solves for the coefficients of the columns in y and returns -2 log
-// of the marginal likelihood, or +Inf where the columns cannot be told apart.
-func (r *regression) deviance(f *whitener, y []float64, cols [][]float64) float64 {
-	f.apply(y, r.y)
-	for j := range cols {
-		f.apply(cols[j], r.cols[j])
-	}
-	var rss float64
-	for _, v := range r.y {
-		rss += v * v
-	}
-	for i := range r.p {
-		for j := i; j < r.p; j++ {
-			r.normal.SetSym(i, j, dot(r.cols[i], r.cols[j]))
+// deviance solves for the coefficients of the columns and returns -2 log of the
+// marginal likelihood, or +Inf where the columns cannot be told apart.
+func (r *regression) deviance(f *whitener, rows []row) float64 {
+	f.apply(rows, r.white)
+	var sums [columns + 1]row // of products, the upper triangle
+	for k := range r.white {
+		w := &r.white[k]
+		for i := range w {
+			v := w[i]
+			to := &sums[i]
+			for j := i; j < len(w); j++ {
+				to[j] += v * w[j]
+			}
 		}
-		b := dot(r.cols[i], r.y)
+	}
+	rss := sums[columns][columns]
+	for i := range columns {
+		for j := i; j < columns; j++ {
+			r.normal.SetSym(i, j, sums[i][j])
+		}
+		b := sums[i][columns]
 		if pr := r.priors[i]; !math.IsInf(pr.sd, 1) {
 			w := 1 / (pr.sd * pr.sd)
 			r.normal.SetSym(i, i, r.normal.At(i, i)+w)
@@ -77,21 +79,27 @@ func (r *regression) deviance(f *whitener, y []float64, cols [][]float64) float6
 	return f.logDet + r.chol.LogDet() + rss - mat.Dot(r.beta, r.right)
 }
 
+// left is what the coefficients last solved for leave of a row.
+func (r *regression) left(w *row) float64 {
+	e := w[columns]
+	for j := range columns {
+		e -= r.beta.AtVec(j) * w[j]
+	}
+	return e
+}
+
+var errSingular = errors.New("the columns of the regression cannot be told apart")
+
 // solution copies out what the last call of deviance found.
 func (r *regression) solution(dev float64) (solution, error) {
-	s := solution{beta: make([]float64, r.p), cov: mat.NewSymDense(r.p, nil), deviance: dev}
+	if math.IsInf(dev, 0) || math.IsNaN(dev) {
+		return solution{}, errSingular
+	}
+	s := solution{beta: make([]float64, columns), cov: mat.NewSymDense(columns, nil), deviance: dev}
 	copy(s.beta, r.beta.RawVector().Data)
 	err := r.chol.InverseTo(s.cov)
 	if _, near := err.(mat.Condition); near {
 		err = nil // the deviation of a coefficient that only its prior holds is large, not wrong
 	}
 	return s, err
-}
-
-func dot(a, b []float64) float64 {
-	var s float64
-	for i, v := range a {
-		s += v * b[i]
-	}
-	return s
 }

@@ -75,6 +75,8 @@ type Point struct {
 
 func (p *problem) report(s *series, shift float64, opt Options) (*Result, error) {
 	best, least := p.lowest(shift, fineReach/4)
+	w := p.width(best, least, fineReach)
+	best, least = p.deepest(best, 4*w)
 	post := p.posterior(best, least, 2*fineReach)
 	dev := p.deviance(best)
 	sol, err := p.reg.solution(dev)
@@ -122,8 +124,8 @@ func zone(offset float64) float64 {
 // evidence is how much worse a day without eclipse explains the log, under the
 // same noise.
 func (p *problem) evidence(best, dev float64) float64 {
-	p.light.blank(p.cols, p.readings, best)
-	none := p.reg.deviance(p.filter, p.y, p.cols)
+	p.blank(best)
+	none := p.reg.deviance(p.filter, p.rows)
 	p.deviance(best)
 	return none - dev
 }
@@ -131,8 +133,8 @@ func (p *problem) evidence(best, dev float64) float64 {
 // response averages the slope of the fitted response over the light seen.
 func (p *problem) response(s solution) Response {
 	lo := math.Inf(1)
-	for _, v := range p.cols[colPower] {
-		lo = math.Min(lo, v)
+	for k := range p.rows {
+		lo = math.Min(lo, p.rows[k][colPower])
 	}
 	lo = math.Min(lo, -0.1)
 	// f(0) - f(lo) over -lo, with f = a L + b (L/c)^2 + d (L/c)^3.

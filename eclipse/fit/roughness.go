@@ -9,8 +9,13 @@ import "math"
 // most from reading to reading, a tree's shade or a bank of cloud over minutes.
 // A clear sky scores zero; a broken one does so minute by minute, and is given
 // no more weight than the clear minutes between its clouds deserve.
-func roughness(readings []reading, residual, jump []float64) []float64 {
+func (p *problem) roughness(residual []float64) []float64 {
+	readings, jump := p.readings, p.jump
 	n := len(readings)
+	own := make([]float64, n)
+	for k := range own {
+		own[k] = readings[k].rel + p.softly[k]
+	}
 	out := make([]float64, n)
 	jumps := make([]int, n+1) // how many before each reading
 	for k, j := range jump {
@@ -20,7 +25,7 @@ func roughness(readings []reading, residual, jump []float64) []float64 {
 		}
 	}
 	for _, span := range roughSpans {
-		spread(out, wander(readings, residual, jumps, span), readings, math.Max(roughSide, 1.5*span))
+		spread(out, wander(readings, residual, own, jumps, span), readings, math.Max(roughSide, 1.5*span))
 	}
 	return out
 }
@@ -32,13 +37,14 @@ var roughSpans = []float64{0, 60, 180}
 const (
 	roughSide  = 150.0 // s either way over which roughness is averaged
 	roughLeast = 4     // readings either way, however slow the cadence
+	steady     = 1e-4  // variance a second below which bends weigh alike: a per cent in a second
 )
 
 // A bend is one second difference: the variance that it shows beyond the
 // readings' own, what chance alone scatters that by, and the time it stands for.
-type bend struct{ excess, noise, dt float64 }
+type bend struct{ excess, noise, dt, weight float64 }
 
-func wander(readings []reading, residual []float64, jumps []int, span float64) []bend {
+func wander(readings []reading, residual, own []float64, jumps []int, span float64) []bend {
 	n := len(readings)
 	out := make([]bend, n)
 	i, j := 0, 0
@@ -59,9 +65,9 @@ func wander(readings []reading, residual []float64, jumps []int, span float64) [
 		// walk its variance is q before after/(before+after).
 		f := before / (before + after)
 		d := residual[k] - (1-f)*residual[i] - f*residual[j]
-		own := readings[k].own + (1-f)*(1-f)*readings[i].own + f*f*readings[j].own
+		own := own[k] + (1-f)*(1-f)*own[i] + f*f*own[j]
 		shared := float64(j-i) / 2 // neighbouring bends see the same readings
-		out[k] = bend{excess: d*d - own, noise: 2 * own * own * shared, dt: f * after}
+		out[k] = bend{excess: d*d - own, noise: 2 * own * own * shared, dt: f * after, weight: 1 / (own + steady*f*after)}
 	}
 	return out
 }
@@ -79,9 +85,9 @@ func spread(out []float64, bends []bend, readings []reading, side float64) {
 		}
 		var e, v, dt float64
 		for _, b := range bends[max(0, min(lo, k-roughLeast)):min(n, max(hi, k+roughLeast+1))] {
-			e += b.excess
-			v += b.noise
-			dt += b.dt
+			e += b.weight * b.excess
+			v += b.weight * b.weight * b.noise
+			dt += b.weight * b.dt
 		}
 		// Three deviations of what the readings' own errors would make: below
 		// it nothing has been seen.

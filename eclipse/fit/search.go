@@ -29,7 +29,7 @@ const (
 // step only. Each step weighs by how smoothly the log ran around it. It returns
 // the best match and its rivals, most promising first.
 func (l *light) search(s *series, reach float64) []match {
-	y := s.binned(math.Inf(-1), math.Inf(1), func(float64) float64 { return searchBin })
+	y := s.binned(math.Inf(-1), math.Inf(1), false, func(float64) float64 { return searchBin })
 	steps := searchSteps(y)
 	n := int(reach / searchStep)
 	all := make([]match, 0, 2*n+1)

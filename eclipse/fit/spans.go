@@ -15,7 +15,7 @@ func (p *problem) points(r *Result, residual []float64) {
 	power := math.Max(r.Response.Exponent, leastExponent)
 	for k, q := range p.readings {
 		t := p.light.max + timescale.TT(q.t)
-		e := math.Exp(p.cols[colPower][k] + p.light.clear.at(0))
+		e := math.Exp(p.rows[k][colPower] + p.light.clear.at(0))
 		r.Points = append(r.Points, Point{
 			Stamp:     scale.UTC(t),
 			UTC:       scale.UTC(t - timescale.TT(r.Offset)),
@@ -40,7 +40,7 @@ func (p *problem) clouds(r *Result, residual []float64) {
 		restless := math.Sqrt(p.rough[k]*60) / power
 		// Beside totality the flanks are so steep that a second of clock is a tenth
 		// of the light: nothing there is called cloud.
-		bright := p.cols[colPower][k] > cloudDeep
+		bright := p.rows[k][colPower] > cloudDeep
 		cloudy[k] = bright && (lost > cloudLoss || restless > cloudRough && lost > cloudLoss/3)
 	}
 	var span *Span

@@ -3,63 +3,100 @@ package fit
 import "math"
 
 // A walk is the noise that a log is read through: at every instant an
-// independent error, and under it the sky's own slow change, a level that
-// wanders and a slope that wanders. It is the local linear trend of A. C.
-// Harvey, Forecasting, Structural Time Series Models and the Kalman Filter
-// (1989), section 2.3.6, with a level variance that may differ from step to
-// step: a cloud's edge is a minute in which the level may go anywhere.
+// independent error, and under it what the sky does. Slow changes are a level that
+// wanders and a slope that wanders, the local linear trend of A. C. Harvey,
+// Forecasting, Structural Time Series Models and the Kalman Filter (1989),
+// section 2.3.6. Passing cloud is a third state that forgets itself (an
+// Ornstein-Uhlenbeck process): after it the level is what it was before.
 type walk struct {
-	white []float64 // variance of each reading's own error
-	level []float64 // variance that the level gains between a reading and the one before
-	slope float64   // variance that the slope gains in a second, s^-3
+	white  []float64 // variance of each reading's own error
+	level  []float64 // variance that the level gains between a reading and the one before
+	cloud  []float64 // variance a second that the cloud gains
+	memory float64   // s in which the cloud forgets itself
+	slope  float64   // variance that the slope gains in a second, s^-3
 }
 
 // A whitener turns series that were read through a walk into series of
 // independent errors of variance one. Its gains depend on the instants and on
 // the walk alone, so that one pass serves every column of a regression.
 type whitener struct {
-	dt     []float64 // seconds since the reading before, 0 for the first
-	kLevel []float64
-	kSlope []float64
-	scale  []float64 // one over the standard deviation of the innovation
-	logDet float64   // logarithm of the determinant of the covariance
+	gains  []gain
+	logDet float64 // logarithm of the determinant of the covariance
+}
+
+// A gain is one step of the filter.
+type gain struct {
+	dt    float64 // seconds since the reading before, 0 for the first
+	keep  float64 // part of the cloud that is left after dt
+	level float64
+	slope float64
+	cloud float64
+	scale float64 // one over the standard deviation of the innovation
 }
 
 // newWhitener runs the variance half of the Kalman filter over the instants t,
 // seconds, ascending. Level and slope start at an exact zero: what they were at
 // the first instant is for the regression to say, with a column each.
 func newWhitener(t []float64, w walk) *whitener {
-	n := len(t)
-	buf := make([]float64, 4*n)
-	f := &whitener{dt: buf[:n], kLevel: buf[n : 2*n], kSlope: buf[2*n : 3*n], scale: buf[3*n:]}
-	var p00, p01, p11 float64
-	for k := range t {
-		if k > 0 {
-			h := t[k] - t[k-1]
-			f.dt[k] = h
-			p00 += h*(2*p01+h*p11) + w.level[k] + w.slope*h*h*h/3
-			p01 += h*p11 + w.slope*h*h/2
-			p11 += w.slope * h
-		}
-		s := p00 + w.white[k]
-		k0, k1 := p00/s, p01/s
-		f.kLevel[k], f.kSlope[k], f.scale[k] = k0, k1, 1/math.Sqrt(s)
-		f.logDet += math.Log(s)
-		p11 -= k1 * p01
-		p01 -= k0 * p01
-		p00 -= k0 * p00
-	}
+	f := &whitener{gains: make([]gain, len(t))}
+	f.run(t, w)
 	return f
 }
 
-// apply writes the whitened column into out.
-func (f *whitener) apply(column, out []float64) {
-	var level, slope float64
-	for k, v := range column {
-		level += slope * f.dt[k]
-		e := v - level
-		level += f.kLevel[k] * e
-		slope += f.kSlope[k] * e
-		out[k] = e * f.scale[k]
+// run fills the gains; the covariance of level, slope and cloud is ll, ls, lc, ss, sc, cc.
+func (f *whitener) run(t []float64, w walk) {
+	var ll, ls, lc, ss, sc, cc float64
+	f.logDet = 0
+	det, keep, lastStep := 1.0, 0.0, math.NaN()
+	for k := range t {
+		g := &f.gains[k]
+		if k == 0 {
+			cc = w.cloud[0] * w.memory / 2
+			*g = gain{}
+		} else {
+			h := t[k] - t[k-1]
+			if h != lastStep {
+				keep, lastStep = math.Exp(-h/w.memory), h
+			}
+			g.dt, g.keep = h, keep
+			ll += h*(2*ls+h*ss) + w.level[k] + w.slope*h*h*h/3
+			ls += h*ss + w.slope*h*h/2
+			ss += w.slope * h
+			lc = (lc + h*sc) * keep
+			sc *= keep
+			cc = cc*keep*keep + w.cloud[k]*w.memory/2*(1-keep*keep)
+		}
+		pl, ps, pc := ll+lc, ls+sc, lc+cc
+		s := pl + pc + w.white[k]
+		g.level, g.slope, g.cloud, g.scale = pl/s, ps/s, pc/s, 1/math.Sqrt(s)
+		if det *= s; det < 1e-200 || det > 1e200 { // one logarithm for many readings
+			f.logDet += math.Log(det)
+			det = 1
+		}
+		ll -= g.level * pl
+		ls -= g.level * ps
+		lc -= g.level * pc
+		ss -= g.slope * ps
+		sc -= g.slope * pc
+		cc -= g.cloud * pc
+	}
+	f.logDet += math.Log(det)
+}
+
+// apply writes the whitened rows into out.
+func (f *whitener) apply(rows, out []row) {
+	var level, slope, cloud row
+	for k := range rows {
+		g := &f.gains[k]
+		in, to := &rows[k], &out[k]
+		for j := range in {
+			l := level[j] + slope[j]*g.dt
+			c := cloud[j] * g.keep
+			e := in[j] - l - c
+			level[j] = l + g.level*e
+			slope[j] += g.slope * e
+			cloud[j] = c + g.cloud*e
+			to[j] = e * g.scale
+		}
 	}
 }

@@ -6,13 +6,14 @@ import (
 	"gonum.org/v1/gonum/optimize"
 )
 
-// A temper is the walk's four unknown sizes, as natural logarithms.
-type temper [4]float64
+// A temper is the walk's unknown sizes, as natural logarithms.
+type temper [tempers]float64
 
 const (
 	errorSize = iota // factor on the readings' own variances
 	calmSize         // variance a second that the level gains everywhere
-	roughSize        // factor on the roughness seen
+	roughSize        // factor on the roughness seen, which the cloud gains
+	memory           // s in which the cloud forgets itself
 	slopeSize        // variance a second that the slope gains, s^-3
 	tempers
 )
@@ -25,6 +26,7 @@ var temperPriors = [tempers]prior{
 	errorSize: {0, 0.7},
 	calmSize:  {math.Log(1e-6 / 60), 3},
 	roughSize: {math.Log(0.7), 0.5},
+	memory:    {math.Log(300), 1.2},
 	slopeSize: {math.Log(3 * 0.03 * 0.03 / (3600 * 3600 * 3600)), 1},
 }
 
@@ -37,14 +39,17 @@ func (w *temper) penalty() float64 {
 	return s
 }
 
-// walk makes the noise that a temper describes.
-func (w *temper) walk(readings []reading, rough, jump, model []float64) walk {
-	out := walk{white: make([]float64, len(readings)), level: make([]float64, len(readings)), slope: math.Exp(w[slopeSize])}
+// walk makes the noise that a temper describes for a problem.
+func (w *temper) walk(p *problem) walk {
+	n := len(p.readings)
+	buf := make([]float64, 3*n)
+	out := walk{white: buf[:n], level: buf[n : 2*n], cloud: buf[2*n:], memory: math.Exp(w[memory]), slope: math.Exp(w[slopeSize])}
 	own, calm, rise := math.Exp(w[errorSize]), math.Exp(w[calmSize]), math.Exp(w[roughSize])
-	for k, r := range readings {
-		out.white[k] = r.own * own
+	for k, r := range p.readings {
+		out.white[k] = r.rel*own + p.softly[k]
+		out.cloud[k] = rise * p.rough[k]
 		if k > 0 {
-			out.level[k] = (calm+rise*rough[k])*(r.t-readings[k-1].t) + jump[k] + model[k]
+			out.level[k] = calm*(r.t-p.t[k-1]) + p.jump[k] + p.model[k]
 		}
 	}
 	return out
@@ -56,11 +61,11 @@ func (w *temper) walk(readings []reading, rough, jump, model []float64) walk {
 func (p *problem) settle(start temper) temper {
 	try := func(x []float64) float64 {
 		w := temper(x)
-		f := newWhitener(p.t, w.walk(p.readings, p.rough, p.jump, p.model))
-		return p.reg.deviance(f, p.y, p.cols) + w.penalty()
+		f := newWhitener(p.t, w.walk(p))
+		return p.reg.deviance(f, p.rows) + w.penalty()
 	}
 	r, err := optimize.Minimize(optimize.Problem{Func: try}, start[:],
-		&optimize.Settings{FuncEvaluations: 160, Converger: &optimize.FunctionConverge{Absolute: 0.02, Iterations: 25}},
+		&optimize.Settings{FuncEvaluations: 200, Converger: &optimize.FunctionConverge{Absolute: 0.02, Iterations: 25}},
 		&optimize.NelderMead{SimplexSize: 1})
 	if r == nil || math.IsInf(r.F, 0) || math.IsNaN(r.F) || (err != nil && len(r.X) != tempers) {
 		return start
