@@ -53,7 +53,7 @@ func ExampleCast() {
 	// penumbra of radius 0.553, antumbra 0.007
 }
 
-// All total eclipses over London in two centuries. Dates are Gregorian,
+// All total eclipses over London in a century. Dates are Gregorian,
 // whatever the country's calendar was. Edmond Halley timed the one of 1715 from
 // Crane Court at 3 min 22 s (Phil. Trans. 29, 245, from memory).
 func ExampleEclipses() {
@@ -62,7 +62,7 @@ func ExampleEclipses() {
 	}
 	london := sun.Site{Lat: 51.515, Lon: -0.109}
 	seen := 0
-	for r, err := range ephemeris.Eclipses(context.Background(), ephemeris.LowPrecision{}, year(1601), year(1801), ephemeris.Options{}) {
+	for r, err := range ephemeris.Eclipses(context.Background(), ephemeris.LowPrecision{}, year(1701), year(1801), ephemeris.Options{}) {
 		if err != nil {
 			fmt.Println(err)
 			return
@@ -83,7 +83,7 @@ func ExampleEclipses() {
 	fmt.Println(seen, "eclipses were to be seen")
 	// Output:
 	// 1715-05-03, total for 202 s; instants to about 21 s
-	// 85 eclipses were to be seen
+	// 46 eclipses were to be seen
 }
 
 // An ephemeris of one's own: rows of Sun and Moon as an almanac prints them, here

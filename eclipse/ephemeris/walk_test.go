@@ -6,6 +6,7 @@ import (
 	"math"
 	"math/rand/v2"
 	"os"
+	"strconv"
 	"sync"
 	"testing"
 	"time"
@@ -36,10 +37,10 @@ func walked(t testing.TB, src Source, from, to timescale.TT) []*eclipse.Elements
 	return all
 }
 
-// years is one walk for all tests, 1501 to 2200. NOONFALL_MILLENNIA makes it as
+// years is one walk for all tests, 1801 to 2200. NOONFALL_MILLENNIA makes it as
 // long as LowPrecision reaches.
 var years = sync.OnceValues(func() (span [2]timescale.TT, all []*eclipse.Elements) {
-	span = [2]timescale.TT{newYear(1501), newYear(2201)}
+	span = [2]timescale.TT{newYear(1801), newYear(2201)}
 	if os.Getenv("NOONFALL_MILLENNIA") != "" {
 		span = [2]timescale.TT{newYear(1000), newYear(3000)}
 	}
@@ -54,7 +55,10 @@ var years = sync.OnceValues(func() (span [2]timescale.TT, all []*eclipse.Element
 
 // ofYears returns those of the walk that are greatest from one New Year to another.
 func ofYears(t testing.TB, from, to int) (some []*eclipse.Elements) {
-	_, all := years()
+	span, all := years()
+	if newYear(from) < span[0] || newYear(to) > span[1] {
+		t.Skip("needs NOONFALL_MILLENNIA")
+	}
 	require.NotEmpty(t, all)
 	for _, e := range all {
 		if g := e.Greatest().TT; g >= newYear(from) && g < newYear(to) {
@@ -110,7 +114,7 @@ func TestEclipsesAgainstChapter54(t *testing.T) {
 	}
 	t.Logf("%d eclipses: greatest differs by %.0f s (rms), %.0f s at worst, gamma by %.4f and %.4f",
 		len(instants), instants.rms(), instants.worst(), gammas.rms(), gammas.worst())
-	if !(len(instants) > 1600 && instants.worst() <= 180 && gammas.worst() <= 0.0031) {
+	if !(len(instants) > 900 && instants.worst() <= 180 && gammas.worst() <= 0.0031) {
 		t.Error("that is not the same sky")
 	}
 }
@@ -150,17 +154,19 @@ func TestTypesOfCenturies(t *testing.T) {
 		{2001, 77, 72, 68, 7},
 		{2101, 79, 87, 65, 4},
 	} {
-		var n [4]int
-		for _, e := range ofYears(t, c.from, c.from+100) {
-			n[e.Greatest().Type]++
-		}
-		want := [4]int{
-			eclipse.TypePartial: c.partial, eclipse.TypeAnnular: c.annular,
-			eclipse.TypeTotal: c.total, eclipse.TypeHybrid: c.hybrid,
-		}
-		if n != want {
-			t.Errorf("from %d: %v partial, annular, total, hybrid, want %v", c.from, n, want)
-		}
+		t.Run(strconv.Itoa(c.from), func(t *testing.T) {
+			var n [4]int
+			for _, e := range ofYears(t, c.from, c.from+100) {
+				n[e.Greatest().Type]++
+			}
+			want := [4]int{
+				eclipse.TypePartial: c.partial, eclipse.TypeAnnular: c.annular,
+				eclipse.TypeTotal: c.total, eclipse.TypeHybrid: c.hybrid,
+			}
+			if n != want {
+				t.Errorf("%v partial, annular, total, hybrid, want %v", n, want)
+			}
+		})
 	}
 }
 
