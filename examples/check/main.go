@@ -1,0 +1,140 @@
+// Check looks at somebody else's numbers: it computes each of them anew and says
+// whether it agrees.
+//
+//	go run ./examples/check
+//	go run ./examples/check -claims claims.csv
+//	go run ./examples/check -claims claims.csv -json -out /tmp/check
+//
+// Without flags it checks a published bulletin of the eclipse of 1999. A claims
+// file has a line for each number and a header that names the columns, in any order:
+//
+//	id         whatever tells the claim from others
+//	date       the eclipse's day, YYYY-MM-DD; a day either side serves too
+//	lat_deg, lon_deg, height_m   north and EAST positive; the height may be empty, for 0
+//	delta_t_s  TT-UT1 that the claim was made with; empty for this library's own
+//	scale      UTC, or UT as almanacs print it (TT - Delta T); empty for UTC
+//	quantity   c1 c2 max c3 c4, magnitude obscuration diameter_ratio duration_s, or
+//	           alt_deg az_deg p_deg v_deg at one of these instants, as in p_deg@c1
+//	value      an instant like 2027-08-02T08:47:28.3Z, otherwise a number
+//	tolerance  in the value's unit; empty for half the last digit given
+//	k1, k2     lunar radii, where the claim was made with others (optional)
+//	elements   a JSON file of elements beside the claims, to use instead of the
+//	           catalogue (optional)
+//
+// Other columns pass through. What does it take to check a number fairly? First
+// the same question. A bulletin of 1999 forecast another Delta T than the one
+// that came, and had its own lunar radii; with the wrong ones every contact is
+// seconds off and nobody is to blame. The library takes both:
+//
+//	elements = elements.WithRadii(k1, k2)
+//	prepared, err := eclipse.Prepare(elements, eclipse.Options{Scale: timescale.FixedDeltaT(64.6)})
+//	observer, err := prepared.Observer(site)
+//	c := observer.Circumstances()
+//	c.C1.UT // as the bulletin prints it; c.C1.UTC is what a clock shows
+//
+// Then the same definition. The horizon is ignored: a contact below it has an
+// instant all the same, and an almanac that gives the depth at sunrise instead
+// is told that it differs. Altitudes are those of the Sun's centre without
+// refraction. Maximum is where the magnitude is greatest; older bulletins mean the
+// least distance from the shadow's axis, another instant in a shallow eclipse.
+//
+// Last a fair allowance. A figure printed to a tenth is good to half of one, and
+// this is the tolerance where the claim states none.
+//
+// Each claim gets one of four verdicts: agrees, differs, no-such-event (nothing
+// happens there and then), bad-claim (it cannot be read; the reason says why). None
+// is dropped, and none ends the program. The file is read as a stream: its length
+// does not matter.
+//
+// With -json the answer is an object a line, in the order of the claims. With -out
+// a folder gets both forms, as check.txt and check.jsonl. -deltat stands in for
+// delta_t_s where it is empty, -site and -date likewise for theirs.
+package main
+
+import (
+	"bufio"
+	"context"
+	"errors"
+	"flag"
+	"io"
+
+	"example.org/noonfall/examples/internal/cli"
+)
+
+func main() { cli.Main("check", run) }
+
+// settings are the flags.
+type settings struct {
+	cli.Common
+	claims                  string
+	given, dated, somewhere bool // -claims, -date, -site stand on the command line
+}
+
+// run reads the flags, opens the claims and answers.
+func run(ctx context.Context, out io.Writer, args []string) error {
+	fs, opt := cli.NewFlagSet("check", "does somebody else's number agree?"), settings{Common: cli.Scenario()}
+	opt.Register(fs)
+	fs.StringVar(&opt.claims, "claims", "", "the claims, a CSV `file` with a header")
+	if err := cli.Parse(fs, args, out); err != nil {
+		return err
+	}
+	fs.Visit(func(f *flag.Flag) {
+		opt.given = opt.given || f.Name == "claims"
+		opt.dated = opt.dated || f.Name == "date"
+		opt.somewhere = opt.somewhere || f.Name == "site"
+	})
+	switch {
+	case fs.NArg() > 0:
+		return cli.Usagef("unexpected argument %q, name the claims file with -claims", fs.Arg(0))
+	case opt.given && opt.claims == "":
+		return cli.Usagef("-claims is empty, want the name of a CSV file")
+	}
+	src, err := opt.open()
+	if err != nil {
+		return err
+	}
+	defer src.Close()
+	c, err := newChecker(src, &opt)
+	if err != nil {
+		return err
+	}
+	return answer(ctx, out, c, &opt)
+}
+
+// answer walks the claims once and writes what is asked for.
+func answer(ctx context.Context, out io.Writer, c *checker, opt *settings) error {
+	sum := newTally(c.sheet.name)
+	walk := func(w io.Writer) error {
+		return c.each(ctx, func(a *finding) error {
+			sum.add(a)
+			return writeLine(w, a)
+		})
+	}
+	lines := bufio.NewWriter(io.Discard)
+	if opt.JSON {
+		lines = bufio.NewWriter(out)
+	}
+	err := walkInto(opt.Out, lines, walk)
+	// What was answered before a failure is not lost.
+	if err := errors.Join(err, lines.Flush()); err != nil {
+		return err
+	}
+	if opt.Out != "" {
+		if err := cli.WriteFile(opt.Out, "check.txt", sum.writeText); err != nil {
+			return err
+		}
+	}
+	if opt.JSON {
+		return nil
+	}
+	return sum.writeText(out)
+}
+
+// walkInto walks the claims with their lines going to w, and into the folder where
+// one is named.
+func walkInto(folder string, w io.Writer, walk func(io.Writer) error) error {
+	if folder == "" {
+		return walk(w)
+	}
+	return cli.WriteFile(folder, "check.jsonl", func(f io.Writer) error { return walk(io.MultiWriter(w, f)) })
+}
