@@ -67,3 +67,97 @@ func ExampleSky_Illuminance() {
 	//  -6.0 degrees        3.4 lx
 	// -18.0 degrees      0.002 lx
 }
+
+// The day of the eclipse of 2 August 2027 by the clock on a school's wall: when
+// the light begins, when the Sun is up, when it stands in the south.
+func ExampleObserver_Day() {
+	o, err := sun.NewObserver(sun.Site{Lat: 36.0, Lon: -5.6, Height: 10}, timescale.Scale{})
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	wall := time.FixedZone("CEST", 2*3600)
+	day, err := o.Day(time.Date(2027, 8, 2, 0, 0, 0, 0, wall))
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	if dawn, ok := day.Passage(sun.CivilTwilight).Rise(); ok {
+		fmt.Println("civil dawn", dawn.Time.Format("15:04 MST"))
+	}
+	for _, c := range day.Passage(sun.Sunrise).Crossings {
+		fmt.Printf("rising %-5t %s at azimuth %.0f\n", c.Rising, c.Time.Format("15:04"), c.Sun.Az)
+	}
+	for _, noon := range day.Transits() {
+		fmt.Printf("noon         %s, %.1f degrees up\n", noon.Time.Format("15:04"), noon.Sun.Alt)
+	}
+	// Output:
+	// civil dawn 07:02 CEST
+	// rising true  07:30 at azimuth 67
+	// rising false 21:26 at azimuth 293
+	// noon         14:28, 71.7 degrees up
+}
+
+// The polar night is an answer, and so is by how much it is one.
+func ExampleDay_Passage() {
+	o, err := sun.NewObserver(sun.Site{Lat: 69.65, Lon: 18.96}, timescale.Scale{})
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	for _, date := range []time.Time{time.Date(2026, 6, 21, 0, 0, 0, 0, time.UTC), time.Date(2026, 12, 21, 0, 0, 0, 0, time.UTC)} {
+		day, err := o.Day(date)
+		if err != nil {
+			fmt.Println(err)
+			return
+		}
+		p := day.Passage(sun.Sunrise)
+		fmt.Printf("%s: the Sun %v the horizon by %.1f degrees, %d transit\n", date.Format("2 January"), p.Course, p.Margin, len(day.Transits()))
+	}
+	// Output:
+	// 21 June: the Sun stays above the horizon by 3.9 degrees, 1 transit
+	// 21 December: the Sun stays below the horizon by 2.3 degrees, 1 transit
+}
+
+// A thousand readings of a log cost one preparation.
+func ExampleDay_Position() {
+	o, err := sun.NewObserver(sun.Site{Lat: 36.0, Lon: -5.6, Height: 10}, timescale.Scale{})
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	day, err := o.Day(time.Date(2027, 8, 2, 0, 0, 0, 0, time.UTC))
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	var scale timescale.Scale
+	for hour := 8; hour <= 10; hour++ {
+		h := day.Position(scale.TT(time.Date(2027, 8, 2, hour, 0, 0, 0, time.UTC)))
+		fmt.Printf("%02d:00 UTC altitude %.4f azimuth %.4f\n", hour, h.Alt, h.Az)
+	}
+	// Output:
+	// 08:00 UTC altitude 28.5723 azimuth 88.0406
+	// 09:00 UTC altitude 40.6778 azimuth 97.2929
+	// 10:00 UTC altitude 52.4821 azimuth 109.0913
+}
+
+// A sea's horizon seen from a cliff lies lower, and the Sun rises earlier.
+func ExampleDip() {
+	fmt.Printf("%.2f degrees from 150 m\n", sun.Dip(150))
+	// Output: 0.36 degrees from 150 m
+}
+
+// A Sun that shows half a degree up has its centre on the horizon: the rest is air.
+func ExampleAir_TrueAltitude() {
+	fmt.Printf("%.3f degrees\n", sun.StandardAir().TrueAltitude(0.5))
+	// Output: 0.020 degrees
+}
+
+// A sensor on a south wall in winter gets more than one that lies flat.
+func ExampleSky_On() {
+	noon := sun.Horizontal{Alt: 20, Az: 180, Distance: 0.984}
+	flat, wall := sun.Surface{}, sun.Surface{Tilt: 90, Azimuth: 180, Albedo: 0.2}
+	fmt.Printf("flat %.0f klx, wall %.0f klx\n", sun.Sky{}.On(flat, noon)/1000, sun.Sky{}.On(wall, noon)/1000)
+	// Output: flat 35 klx, wall 76 klx
+}

@@ -53,7 +53,7 @@ func (d *Day) peak(from, to timescale.TT, sign float64) turn {
 	const golden = 0.6180339887498949 // (sqrt 5 - 1)/2
 	a, b := to-timescale.TT(golden)*(to-from), from+timescale.TT(golden)*(to-from)
 	fa, fb := sign*d.Position(a).Alt, sign*d.Position(b).Alt
-	for to-from > 0.01 { // s; a hundredth of one leaves 1e-12 degrees at a round top, 4e-5 at a cusp
+	for to-from > 1e-4 { // s; at a cusp that leaves 4e-7 degrees, at a round top nothing
 		if fa > fb {
 			to, b, fb = b, a, fa
 			a = to - timescale.TT(golden)*(to-from)

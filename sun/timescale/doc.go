@@ -33,15 +33,15 @@
 // ten years. After it a cubic starts with the observed value and trend and
 // reaches their expression in 2150.
 //
-// Whoever wants to meet other people's figures takes their Delta T: a bulletin's
-// number by [FixedDeltaT], the bare expressions of 2006, in which catalogues of
-// future eclipses were computed, by [EspenakMeeus2006].
-//
 // The expression of 2006 ran 6 s ahead of the Earth by 2026, so a forecast states
 // its uncertainty: half the distance between the forecast and the bare trend, and
 // a part that grows with the 3/2 power of the years since the table's end (P. J.
 // Huber, as used by the same publication, from memory). It comes to 0.05 s in
 // August 2027, 10 s in 2050 and 70 s in 2100.
+//
+// Whoever wants to meet other people's figures takes their Delta T: a bulletin's
+// number by [FixedDeltaT], the bare expressions of 2006, in which catalogues of
+// future eclipses were computed, by [EspenakMeeus2006].
 //
 // # Accuracy
 //
