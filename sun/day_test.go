@@ -105,3 +105,34 @@ func TestQuarticIsExact(t *testing.T) {
 		}
 	}
 }
+
+// The years for which the series are meant, to their ends, where an instant is only
+// known to 15 us.
+func TestDaysOfFarYears(t *testing.T) {
+	for _, year := range []int{-2000, -1, 1000, 4000, 6000} {
+		d := dayAt(t, Site{Lat: 30, Lon: 31}, time.Date(year, 3, 1, 0, 0, 0, 0, time.UTC))
+		p := d.Passage(Sunrise)
+		if len(p.Crossings) != 2 || len(d.Transits()) != 1 {
+			t.Errorf("%d: %d crossings, %d transits; want 2 and 1", year, len(p.Crossings), len(d.Transits()))
+		}
+		for _, c := range p.Crossings {
+			if h := d.Observer().Position(c.TT); !(math.Abs(h.Alt-Sunrise) <= 1e-6) {
+				t.Errorf("%d: crosses at %.7f degrees, want %.7f", year, h.Alt, Sunrise)
+			}
+		}
+	}
+}
+
+// Astronomical Almanac, from memory: the Sun's semidiameter is 16.26 arcmin at the
+// beginning of January and 15.73 at that of July.
+func TestSemidiameter(t *testing.T) {
+	for _, c := range []struct {
+		month  time.Month
+		arcmin float64
+	}{{time.January, 16.26}, {time.July, 15.73}} {
+		d := dayAt(t, Site{}, time.Date(2027, c.month, 4, 0, 0, 0, 0, time.UTC))
+		if got := 60 * d.Position(d.middle).Semidiameter(); !(math.Abs(got-c.arcmin) <= 0.01) {
+			t.Errorf("%v: %.3f arcmin, want %.2f", c.month, got, c.arcmin)
+		}
+	}
+}
