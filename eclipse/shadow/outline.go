@@ -115,15 +115,16 @@ func (s *Shadow) draw(sd side, from, to float64) (out []sun.Site) {
 	}
 	for _, t := range s.instants(own, both, from, to) {
 		m := s.at(t)
-		look := (*moment).edge
-		if t <= own.from || t >= own.to {
-			look = (*moment).rim
-		}
-		if t == from || t == to { // the tip
+		switch {
+		case t == from || t == to: // the tip
 			out = append(out, m.place(m.lift(m.x, m.y)))
-			continue
+		case t <= own.from || t >= own.to:
+			out = append(out, m.place(m.border(umbra, sd, (*moment).rim).point))
+		default:
+			if e := m.border(umbra, sd, (*moment).edge); e.inside > 0 {
+				out = append(out, m.place(e.point))
+			}
 		}
-		out = append(out, m.place(m.border(umbra, sd, look).point))
 	}
 	return out
 }
