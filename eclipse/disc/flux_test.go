@@ -138,8 +138,9 @@ func slow(l Law, p, z float64) float64 {
 		case r == 0 || r <= z-p || r >= z+p:
 			return 2 * math.Pi
 		}
-		s := math.Sqrt(math.Max(0, (r+z+p)*(r+z-p)*(r-z+p)*(-r+z+p)))
-		return 2*math.Pi - 2*math.Atan2(s, r*r+z*z-p*p)
+		// z-p first: both may be huge
+		s := math.Sqrt(math.Max(0, (r+z+p)*(r+(z-p))*(r-(z-p))*(-r+z+p)))
+		return 2*math.Pi - 2*math.Atan2(s, r*r+(z-p)*(z+p))
 	}
 	cuts := []float64{0}
 	for _, c := range []float64{math.Abs(z - p), z + p} {
@@ -227,6 +228,49 @@ func TestFluxAgainstSlowIntegration(t *testing.T) {
 			worst = math.Max(worst, math.Abs(got-want))
 		}
 		t.Logf("%v: worst difference %.1e", c.law, worst)
+	}
+}
+
+// From specks to straight edges, at and beside every tangency, for every law that
+// is published or can be made.
+func TestFluxAtAnyRadius(t *testing.T) {
+	ok := good(t)
+	laws := []Law{Uniform(), ok(Linear(1)), ok(Linear(-3)), ok(Quadratic(1, 0)), ok(Quadratic(0, 1)), ok(Power(0)), ok(Power(0.001)), ok(Power(5))}
+	for p := range Presets() {
+		laws = append(laws, p.Law)
+	}
+	rng := rand.New(rand.NewPCG(9, 10))
+	worst := 0.0
+	for i := range 1200 {
+		l := laws[i%len(laws)]
+		p := math.Pow(10, 16*rng.Float64()-8)
+		near := min(1, p) * math.Pow(10, -16*rng.Float64())
+		if rng.IntN(2) == 0 {
+			near = -near
+		}
+		inner := math.Abs(1 - p)
+		z := math.Abs([]float64{inner + near, 1 + p + near, p + near, inner + 2*min(1, p)*rng.Float64(), inner * rng.Float64()}[i%5])
+		got, want := l.Flux(p, z), slow(l, p, z)
+		if !(math.Abs(got-want) <= 1e-12) {
+			t.Errorf("%v p=%.17g z=%.17g: %.14f, want %.14f", l, p, z, got, want)
+		}
+		worst = math.Max(worst, math.Abs(got-want))
+	}
+	t.Logf("worst difference %.1e", worst)
+}
+
+// No law allocates, wherever the discs stand.
+func TestFluxAllocatesNothing(t *testing.T) {
+	for _, l := range []Law{Uniform(), Visible(), Handbook550(), good(t)(Power(0.503))} {
+		p, z := eclipses()
+		i := 0
+		if n := testing.AllocsPerRun(1000, func() {
+			l.Flux(p[i], z[i])
+			Overlap(p[i], z[i])
+			i++
+		}); n != 0 {
+			t.Errorf("%v: %v allocations", l, n)
+		}
 	}
 }
 

@@ -42,7 +42,8 @@ func Presets() iter.Seq[Preset] {
 // (1994) 91, at a wavelength in nm, between the 30 rows of their table by linear
 // interpolation of the coefficients; across the Balmer jump, from 365.875 to
 // 374.086 nm, that is a mere bridge. Outside 303.327 to 1098.95 nm the error is
-// a *RangeError. The authors saw changes of 1 %, at times 2 %, from day to day.
+// a *RangeError. The row at 365.875 nm, whose coefficients do not add up to 1 as
+// handed down, is divided by their sum like any other. The authors saw changes of 1 %, at times 2 %, from day to day.
 func NeckelLabs(nm float64) (Law, error) {
 	t := neckelLabs[:]
 	if last := len(t) - 1; !(nm >= t[0].nm && nm <= t[last].nm) {
