@@ -22,7 +22,7 @@ type Table struct {
 var ErrFewRows = errors.New("ephemeris: a table needs five rows at least")
 
 // rowsUsed is how many rows one interpolation takes. With nine half-hour rows a
-// row left out comes back within the rounding of its neighbours, which fewer rows
+// row left out comes back within the rounding of its neighbours; fewer rows do worse.
 const rowsUsed = 9
 
 // NewTable returns a source that reads rows; the first is at the instant first
