@@ -53,7 +53,7 @@ func (r *Parallel) daylight() daylight {
 // penumbra, by the same inequality as approach.
 func (b *reach) hours(g *glimpse, p *Prepared) (t float64, ok bool) {
 	L := g.l1 + room
-	least := g.distance2 - g.along*g.along/g.speed2
+	least := g.least()
 	t = 1.15*math.Sqrt(max(0, L*L-least)/g.speed2) + 0.05
-	return t, b.beyond(g, least, t) && b.beyond(g, least, math.Max(t, b.span(g, p)))
+	return t, b.beyond(g, least, L, t) && b.beyond(g, least, L, math.Max(t, b.span(g, p, L)))
 }

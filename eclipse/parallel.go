@@ -20,6 +20,8 @@ type Parallel struct {
 	mids [3]float64 // hours from T0 when the last sites were deepest, latest first
 	past int        // how many of them are known
 
+	clearLon, clearBy float64 // degrees: within this of that there is no eclipse
+
 	kind  Kind    // None outside the penumbra
 	top   float64 // maximum, hours from T0
 	ratio float64 // of the radii at maximum
@@ -55,8 +57,8 @@ func (p *Prepared) Parallel(lat, height float64) (Parallel, error) {
 // The instant is extrapolated from the neighbours and put right by the parabola of
 // maximum, so that one look is enough for most. No answer rests on the neighbours: a
 // least distance found inside the penumbra is the only one that there is (see
-// passage), and outside is said only where the site can not come back in. What is
-// neither is worked out from nothing.
+// passage), and outside is said only where the site cannot come back in, which also
+// speaks for sites about it. What is neither is worked out from nothing.
 func (r *Parallel) At(lon float64) bool {
 	o := &r.o
 	if o.site.Lon = lon; !(lon >= -180 && lon < 360) {
@@ -64,13 +66,22 @@ func (r *Parallel) At(lon float64) bool {
 	}
 	o.lon = (o.site.Lon - o.prep.lag) * deg
 	r.kind = None
+	if math.Abs(lon-r.clearLon) < r.clearBy {
+		return false
+	}
 	t := r.guess(lon)
 	for range mostSteps {
+		if !(math.Abs(t) <= o.prep.elements.Span) {
+			break // no bound holds beyond the polynomials
+		}
 		r.look(o, t)
 		where, off := r.approach(&r.glimpse, o.prep)
 		switch where {
 		case outOfReach:
 			r.remember(lon, t+off)
+			if free := r.clearance(&r.glimpse, o.prep); free > 0 {
+				r.clearLon, r.clearBy = lon, free/o.rhoCos/deg
+			}
 			return false
 		case near:
 			d := r.maximum(o.prep)
@@ -100,7 +111,7 @@ func (r *Parallel) guess(lon float64) float64 {
 			return r.mids[0] + (r.mids[0]-r.mids[1])*(a/b)
 		}
 	}
-	t := 0.0
+	t := r.mids[0]
 	for range mostSteps {
 		var w view
 		var m rate
@@ -181,6 +192,9 @@ func (r *Parallel) cold(lon float64) bool {
 	r.look(&r.o, r.top)
 	return true
 }
+
+// Elements returns the eclipse's elements.
+func (r *Parallel) Elements() *Elements { return r.o.prep.elements }
 
 // Site is where At has placed the observer.
 func (r *Parallel) Site() sun.Site { return r.o.site }

@@ -170,10 +170,12 @@ func TestParallelRefuses(t *testing.T) {
 	}
 }
 
-// The bounds that allow a site to be passed over hold wherever they are tried.
+// The bounds that allow sites to be passed over hold wherever they are tried: looked at
+// every minute, a site out of reach stays outside the penumbra, and so do all that its
+// clearance covers.
 func TestReachHolds(t *testing.T) {
 	rng := rand.New(rand.NewPCG(3, 4))
-	out := 0
+	out, clear := 0, 0
 	for i, e := range all(t) {
 		p := prepared(t, e, Options{})
 		for range 40 {
@@ -182,23 +184,31 @@ func TestReachHolds(t *testing.T) {
 			require.NoError(t, err)
 			b := o.reach()
 			var g glimpse
-			g.look(&o, 4*rng.Float64()-2)
-			where, _ := b.approach(&g, p)
-			if where == outOfReach {
-				out++
+			h, off, where := 4*rng.Float64()-2, 0.0, elsewhen
+			for n := 0; n < 9 && where == elsewhen; n++ {
+				h += off
+				g.look(&o, h)
+				where, off = b.approach(&g, p)
 			}
-			closest := math.Inf(1) // to the penumbra's edge, at any time
+			if where != outOfReach {
+				continue
+			}
+			out++
+			if free := b.clearance(&g, p); free > 0 {
+				clear++
+				o.lon += free / o.rhoCos * (2*rng.Float64() - 1)
+			}
 			for h := -e.Span; h <= e.Span; h += 1. / 60 {
 				var w view
 				o.see(h, &w)
-				closest = math.Min(closest, math.Hypot(w.u, w.v)-w.l1)
-			}
-			if where == outOfReach && !(closest > 0) {
-				t.Errorf("%s %+v: out of reach, but %.4f inside", e.Date, s, -closest)
+				if inside := w.l1 - math.Hypot(w.u, w.v); !(inside < 0) {
+					t.Errorf("%s %+v: out of reach, but %.4f inside", e.Date, s, inside)
+					break
+				}
 			}
 		}
 	}
-	if out < 20 {
-		t.Errorf("only %d sites out of reach", out)
+	if out < 100 || clear < 20 {
+		t.Errorf("%d sites out of reach and %d with room about them, want enough to tell", out, clear)
 	}
 }

@@ -62,22 +62,47 @@ func (b *reach) approach(g *glimpse, p *Prepared) (whereabouts, float64) {
 	if math.Abs(off) > 0.05 {
 		return elsewhen, off
 	}
-	if b.beyond(g, g.distance2-g.along*g.along/g.speed2, b.span(g, p)) {
+	if least := g.least(); b.beyond(g, least, L, b.span(g, p, L)) {
 		return outOfReach, off
 	}
 	return unclear, off
 }
 
-// span is when at the latest, in hours from a look, the site is more than the
-// penumbra's radius away along the track.
-func (b *reach) span(g *glimpse, p *Prepared) float64 {
-	return (g.l1 + room + math.Abs(p.alongX*g.u+p.alongY*g.v)) * b.slowness
+// clearance is by how much the site stays clear of the penumbra at the least, Earth
+// radii, given that it is out of reach; or 0. Sites so near to it are out of reach too,
+// for they are never farther from it than this on the plane.
+func (b *reach) clearance(g *glimpse, p *Prepared) float64 {
+	least := g.least()
+	L := g.l1 + room
+	free := 0.9*(math.Sqrt(least)-L) - slack
+	for range 2 {
+		if free <= 0.02 { // a degree: not worth leaving the neighbours for
+			break
+		}
+		if far := L + free; b.beyond(g, least, far, b.span(g, p, far)) {
+			return free
+		}
+		free /= 2
+	}
+	return 0
 }
 
-// beyond says whether the site is outside the penumbra t hours from a look that is
+// least is the square of the least distance from the axis of straight motion.
+func (g *glimpse) least() float64 { return g.distance2 - g.along*g.along/g.speed2 }
+
+// span is when at the latest, in hours from a look, the site is some radius L away
+// along the track.
+func (b *reach) span(g *glimpse, p *Prepared, L float64) float64 {
+	return (L + math.Abs(p.alongX*g.u+p.alongY*g.v)) * b.slowness
+}
+
+// beyond says whether the site is over L from the axis t hours from a look that is
 // within 0.05 hours of the least distance of straight motion, whose square is given.
-func (b *reach) beyond(g *glimpse, least, t float64) bool {
-	// The tenth and the 0.005 are for the 0.05 hours: (t + 0.05)^2 < 1.1 t^2 + 0.03.
-	edge := g.l1 + room + 0.55*b.bend*t*t + 0.005
+func (b *reach) beyond(g *glimpse, least, L, t float64) bool {
+	edge := L + 0.55*b.bend*t*t + slack
 	return least+g.speed2*t*t > edge*edge
 }
+
+// slack, and the tenth in beyond, are for the 0.05 hours: (t + 0.05)^2 is less than
+// 1.1 t^2 + 0.03, and the bend less than 0.08. Earth radii.
+const slack = 0.005
