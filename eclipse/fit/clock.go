@@ -170,7 +170,7 @@ func (l *light) window(s *series, shift float64, faint bool) (*problem, error) {
 // darkest guesses the residual light of a total eclipse from how far the log
 // falls, as if the response were proportional.
 func (l *light) darkest(readings []reading) float64 {
-	if math.IsNaN(l.c2) || l.flux(0) > 0 {
+	if !l.total() {
 		return startFloor
 	}
 	y := make([]float64, len(readings))
@@ -207,14 +207,38 @@ func (l *light) near(ctx context.Context, s *series, shift float64) (*problem, f
 	}
 	p.settleJumps(shift)
 	shift, _ = p.lowest(shift, fineReach)
-	fine, err := l.window(s, shift, true)
-	if err != nil {
-		return nil, 0, err
+	for range 3 {
+		fine, err := l.window(s, shift, true)
+		if err != nil {
+			return nil, 0, err
+		}
+		fine.setFloor(p.floor)
+		fine.reg.beta.CopyVec(p.reg.beta)
+		if shift, err = fine.refine(ctx, shift); err != nil {
+			return nil, 0, err
+		}
+		p = fine
+		at, found := p.elsewhere(shift)
+		if !found {
+			break
+		}
+		shift = at
 	}
-	fine.setFloor(p.floor)
-	fine.reg.beta.CopyVec(p.reg.beta)
-	shift, err = fine.refine(ctx, shift)
-	return fine, shift, err
+	return p, shift, nil
+}
+
+// elsewhere looks around once more, under the noise as it has been found: a
+// first match by minutes may have locked on to a cloud.
+func (p *problem) elsewhere(shift float64) (at float64, found bool) {
+	const step, better = 10.0, 12.0 // s; squared deviations
+	least := p.deviance(shift) - better
+	for s := shift - matchReach; s <= shift+matchReach; s += step {
+		if d := p.deviance(s); d < least {
+			at, least, found = s, d, true
+		}
+	}
+	p.deviance(shift)
+	return at, found
 }
 
 // refine alternates between the shift and the noise until both settle.
@@ -245,17 +269,19 @@ func (p *problem) refine(ctx context.Context, shift float64) (float64, error) {
 }
 
 // settleJumps frees the level at what the walk cannot follow, until it follows
-// all the rest.
+// all the rest. It begins anew each time: what a worse shift took for a jump may
+// have been the eclipse.
 func (p *problem) settleJumps(shift float64) {
-	p.deviance(shift)
-	for range 3 {
+	clear(p.jump)
+	for range 4 {
+		p.filter = newWhitener(p.t, p.noise())
+		p.deviance(shift)
 		if p.leap() == 0 {
 			break
 		}
-		p.filter = newWhitener(p.t, p.noise())
-		p.deviance(shift)
 	}
 	p.isolate()
+	p.blur()
 	p.filter = newWhitener(p.t, p.noise())
 	p.deviance(shift)
 }

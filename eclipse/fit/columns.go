@@ -4,10 +4,10 @@ import "math"
 
 // The columns of the regression, in order. Given the shift they are linear:
 //
-//	log reading = start + slope t + f(L) + floor h + tilt h t + law d + mount + air + walk + error
+//	log reading = start + slope t + f(L) + floor h + tilt h t + laws d + mount + air + walk + error
 //
 // with L the logarithm of the predicted light, f the sensor's response, h the
-// share of residual light in it and d what another limb-darkening law would add.
+// share of residual light in it and d what other limb-darkening laws would add.
 const (
 	colStart = iota // level of the walk at the first reading
 	colSlope        // its slope then, an hour
@@ -16,7 +16,8 @@ const (
 	colTwist        // and bent again: any smooth monotone response over five decades
 	colFloor        // how much the residual light differs from the curve's, as a logarithm
 	colTilt         // and how it changes across totality, per ten minutes
-	colLaw          // limb darkening, 0 for the curve's law and 1 for the other
+	colBlue         // limb darkening: 0 for the colour of the curve's law, 1 for blue
+	colEdge         // and 1 for a law that goes on differently at the very limb
 	colEast         // lean of the sensor beyond what the mount already has, radians
 	colNorth
 	colAir   // extinction beyond the clear sky's
@@ -39,7 +40,8 @@ var responsePriors = [columns]prior{
 	colTwist: {0, 0.3},
 	colFloor: {0, floorSD},
 	colTilt:  {0, 2.5},
-	colLaw:   {0, 1},
+	colBlue:  {0, 1},
+	colEdge:  {0, 1},
 	colEast:  {0, leanSD},
 	colNorth: {0, leanSD},
 	colAir:   {0, 0.15},
@@ -71,7 +73,8 @@ func (p *problem) fill(shift float64) {
 		row[colTwist] = bend * bend * bend
 		row[colFloor] = share
 		row[colTilt] = share * t / 600
-		row[colLaw] = l.lawDifference(t, flux) * lit
+		row[colBlue] = l.than(l.blue, t, flux) * lit
+		row[colEdge] = l.than(l.edge, t, flux) * lit
 		row[colEast], row[colNorth], row[colAir], row[colSlant] = s.east*lit, s.north*lit, s.air*lit, s.slant*lit
 	}
 }

@@ -96,8 +96,7 @@ const unread = 1e4
 // mistrust gives the light model its own error, fixed for the shift at hand: it
 // wanders by a few per cent with every e-fold that the light falls or rises,
 // towards and away from totality apart. So much do published limb-darkening laws
-// differ by (the bulk of it is the column colLaw; the rest, a power of mu against a
-// polynomial at the last hundredth of the disc, is this). What a clear sky does
+// differ by (the bulk of it is in the columns colBlue and colEdge; this is the rest). What a clear sky does
 // near the horizon is known worse, the more so the more air there is.
 func (p *problem) mistrust(shift float64) {
 	p.fill(shift)
@@ -184,7 +183,6 @@ func (p *problem) isolate() {
 		}
 	}
 	p.jump = weather
-	p.blur()
 }
 
 // blur frees the readings beside a jump as well: an edge is soft, and what it
@@ -219,6 +217,9 @@ const edgeLength = 60.0
 // refloor moves the residual light to where the log puts it: the best of a
 // ladder of steps by a factor, each way, weighed by its prior.
 func (p *problem) refloor(shift, factor float64, rungs int) {
+	if !p.light.total() {
+		return
+	}
 	best, least := p.floor, math.Inf(1)
 	start := p.floor
 	for i := -rungs; i <= rungs; i++ {
@@ -251,6 +252,9 @@ func (p *problem) floored(shift float64) float64 {
 		most            = 1.0
 	)
 	d := p.deviance(shift)
+	if !p.light.total() {
+		return d
+	}
 	for range steps {
 		was, move := p.floor, p.reg.beta.AtVec(colFloor)/p.power()
 		if !(math.Abs(move) > near) {
