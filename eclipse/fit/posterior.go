@@ -109,6 +109,13 @@ func (p *posterior) summarise() {
 	p.lo, p.hi = p.at(0.025), p.at(0.975)
 }
 
+// widen scales the deviation, and the interval about the mean.
+func (p *posterior) widen(by float64) {
+	p.sd *= by
+	p.lo = p.mean - by*(p.mean-p.lo)
+	p.hi = p.mean + by*(p.hi-p.mean)
+}
+
 // width is the distance at which the deviance has risen by one, the mean of
 // both sides, found by doubling and halving.
 func (p *problem) width(best, least, reach float64) float64 {

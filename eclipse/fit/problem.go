@@ -77,7 +77,7 @@ func (p *problem) soften(shift float64) {
 		value := math.Max(math.Exp(p.rows[k][columns]-p.reg.left(&p.rows[k])), least*dark)
 		fit := math.Log(value)
 		switch {
-		case value < faint*dark:
+		case value < faint*dark && r.v < 3*faint*dark: // what reads far brighter is not faint, whatever is predicted
 			r.y = fit + (r.v-value)/value
 			p.softly[k] = r.zero / (value * value)
 		case r.faint: // dark where light is predicted: no reading of it

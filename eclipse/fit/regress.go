@@ -79,6 +79,18 @@ func (r *regression) deviance(f *whitener, rows []row) float64 {
 	return f.logDet + r.chol.LogDet() + rss - mat.Dot(r.beta, r.right)
 }
 
+// solve returns the coefficients for another right-hand side, of zeros where the
+// columns cannot be told apart.
+func (r *regression) solve(right []float64) []float64 {
+	var out mat.VecDense
+	if err := r.chol.SolveVecTo(&out, mat.NewVecDense(columns, right)); err != nil {
+		if _, near := err.(mat.Condition); !near {
+			return make([]float64, columns)
+		}
+	}
+	return out.RawVector().Data
+}
+
 // left is what the coefficients last solved for leave of a row.
 func (r *regression) left(w *row) float64 {
 	e := w[columns]

@@ -77,33 +77,39 @@ func (p *problem) report(s *series, shift float64, opt Options) (*Result, error)
 	best, least := p.lowest(shift, fineReach/4)
 	w := p.width(best, least, fineReach)
 	best, least = p.deepest(best, 4*w)
+	if math.IsInf(least, 0) || math.IsNaN(least) {
+		return nil, refuse(Vague, "the response cannot be told from the sky's own course")
+	}
 	post := p.posterior(best, least, 2*fineReach)
 	dev := p.deviance(best)
 	sol, err := p.reg.solution(dev)
 	if err != nil {
 		return nil, refuse(Vague, "the response cannot be told from the sky's own course: %v", err)
 	}
-	r := &Result{Offset: post.mean, LightU: post.sd, LightCI95: [2]float64{post.lo, post.hi},
-		Floor: p.floor, Used: 0, Saturated: s.saturated, Dark: s.dark, Bad: s.bad}
+	r := &Result{Offset: post.mean, Floor: p.floor, Saturated: s.saturated, Dark: s.dark, Bad: s.bad}
 	for _, k := range p.readings {
 		r.Used += k.n
 	}
-	if !opt.NoLimbTerm {
-		r.LimbU = LimbU
-	}
-	r.OffsetU = math.Hypot(r.LightU, r.LimbU)
-	r.CI95 = widen(post, r.LimbU)
 	r.ZoneH = zone(r.Offset)
 	r.Response = p.response(sol)
 	residual := p.residual()
 	p.points(r, residual)
 	p.clouds(r, residual)
+	// Under cloud what is left is trusted only as far as it is clear: half of the
+	// eclipse clouded doubles the interval. Common practice, no source.
+	post.widen(p.scatter(best) / math.Max(leastClearPart, 1-r.CloudFraction))
+	r.LightU, r.LightCI95 = post.sd, [2]float64{post.lo, post.hi}
+	if !opt.NoLimbTerm {
+		r.LimbU = LimbU
+	}
+	r.OffsetU = math.Hypot(r.LightU, r.LimbU)
+	r.CI95 = withLimb(post, r.LimbU)
 	r.Evidence = p.evidence(best, dev)
 	return r, p.judge(r)
 }
 
-// widen adds the limb's term to either half of the interval in quadrature.
-func widen(p posterior, u float64) [2]float64 {
+// withLimb adds the limb's term to either half of the interval in quadrature.
+func withLimb(p posterior, u float64) [2]float64 {
 	const k = 1.959964 // 97.5 % of the normal distribution
 	return [2]float64{
 		p.mean - math.Hypot(p.mean-p.lo, k*u),
@@ -181,9 +187,10 @@ func (p *problem) judge(r *Result) error {
 }
 
 const (
-	leastEvidence = 30.0 // squared deviations: five and a half deviations, after some hundreds of shifts tried
-	faintEvidence = 12.0 // for a clock that is right to minutes, which few shifts had to be tried for
-	mostCloud     = 0.5
-	leastExponent = 0.03
-	mostHalf      = 900.0 // s
+	leastEvidence  = 30.0 // squared deviations: five and a half deviations, after some hundreds of shifts tried
+	faintEvidence  = 12.0 // for a clock that is right to minutes, which few shifts had to be tried for
+	mostCloud      = 0.5
+	leastClearPart = 0.1
+	leastExponent  = 0.03
+	mostHalf       = 1800.0 // s: wider than that, a clock left on another zone cannot be told from a right one
 )
