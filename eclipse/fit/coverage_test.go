@@ -158,14 +158,31 @@ func TestCoverage(t *testing.T) {
 		}
 	}
 	t.Logf("all: %d logs, %d fitted, %d covered", all.logs, all.fitted, all.covered)
-	// What is aimed at is nine in ten of all logs, refusals counted as misses. The
-	// fit is not there: of two hundred logs it fits 177 and covers 165 (seeds 70000
-	// to 70199), and 181 and 170 (90000 to 90199), both looked at once, after the last
-	// change to the fit. It refuses the others, most of them shallow eclipses under
-	// cloud. These bounds hold what is reached, with room for the smaller sample.
-	if !(float64(all.covered) >= 0.85*float64(all.fitted) && float64(all.fitted) >= 0.75*float64(all.logs)) {
-		t.Errorf("%d of %d logs fitted, %d intervals hold the truth", all.fitted, all.logs, all.covered)
+	// Of 200 logs 182 to 191 are fitted and 177 to 187 covered (seeds 0, 200, 400,
+	// 110000 and 130000, looked at once, after the last change to the fit; 5000,
+	// 6000, 70000 and 90000, on which it was developed, lie between). What is refused is mostly shallow and under
+	// cloud. With the usual 200 nine in ten of all logs must be covered, refusals
+	// counted as misses; with fewer, chance is allowed three deviations.
+	switch {
+	case n == 200 && first == 0:
+		if !(all.covered >= 180) {
+			t.Errorf("%d of 200 intervals hold the truth", all.covered)
+		}
+	default:
+		if least := leastOf(all.fitted, 0.95); !(float64(all.covered) >= least) {
+			t.Errorf("%d of %d intervals hold the truth, at least %.1f are wanted", all.covered, all.fitted, least)
+		}
+		if least := leastOf(all.logs, 0.93); !(float64(all.fitted) >= least) {
+			t.Errorf("%d of %d logs are fitted, at least %.1f are wanted", all.fitted, all.logs, least)
+		}
 	}
+}
+
+// leastOf is the number of n that happen with probability p, less three standard
+// deviations (binomial).
+func leastOf(n int, p float64) float64 {
+	m := float64(n)
+	return m*p - 3*math.Sqrt(m*p*(1-p))
 }
 
 func depth(t testing.TB, o outcome) string {

@@ -19,20 +19,26 @@
 //	y(t) = f(L(t - offset)) + sky(t) + error
 //
 // f is the sensor's response: a power of the light, bent where the log shows it.
-// Residual light in totality and what another limb-darkening law would say are
-// further terms with priors. The sky is a level that wanders and a slope that
-// wanders (a local linear trend), so that haze, a tilted sensor and an imperfect
-// clear-sky model move the level and not the clock. Given the offset all of it is
-// linear: the coefficients are integrated out and the offset's probability is
-// read from what is left (generalised least squares, whitened by a Kalman filter).
+// Further terms, each with a prior, are what may be wrong with the prediction:
+// the residual light in totality, limb darkening of another colour and of another
+// kind, a sensor that leans or answers slanting light in its own way, and the day's
+// extinction. The sky's slow course is a level and a slope that wander (a local
+// linear trend). Given the offset all of it is linear: the coefficients are
+// integrated out and the offset's probability is read from what is left
+// (generalised least squares, whitened by a Kalman filter). Readings of a few
+// counts are taken in the linear scale, with the noise that a value of the
+// predicted size has.
 //
 // # Cloud
 //
-// How fast the level wanders is measured minute by minute from second
-// differences of the residuals. A rough stretch is followed freely and so has
-// little to say; an isolated edge frees the level at one step. Weights are fixed
-// before the offset is varied: weights that follow it reward hiding what does not
-// fit. Spans of cloud or shade are reported in true UTC.
+// Passing cloud is a third state that forgets itself within minutes. How much it
+// moves is measured minute by minute from second differences of the residuals, so
+// that a rough stretch has little to say; an isolated edge frees the level at its
+// steps. Weights are fixed before the offset is varied: weights that follow it
+// reward hiding what does not fit. The sizes of the noise are integrated over.
+// The interval is then widened by how much the log's stretches disagree among
+// themselves about the offset, and by the part of the eclipse under cloud. Spans of
+// cloud or shade are reported in true UTC.
 //
 // # What the offset means
 //
@@ -45,8 +51,11 @@
 //
 // TestCoverage counts over rehearsed logs, whose truth is made with other limb
 // laws, skies and responses (package eclipse/rehearsal), how often the interval
-// from the light alone holds the truth; .ci/long runs it at length. The Moon here
-// is smooth. Its real limb moves the light of second and third contact by seconds,
+// from the light alone holds the truth: of 1000 logs of every weather on which
+// nothing was chosen, 937 are fitted and 915 of those intervals hold it, 98 %. The
+// median half-width is 1 s in a total, 10 s in an annular, a minute in a deep and
+// three minutes in a shallow partial eclipse. .ci/long runs it at length. The Moon
+// here is smooth. Its real limb moves the light of second and third contact by seconds,
 // and LimbU is added for it as a term of its own.
 //
 // # Limits
@@ -59,5 +68,7 @@
 //
 // A. C. Harvey, Forecasting, Structural Time Series Models and the Kalman Filter
 // (1989); H. D. Patterson & R. Thompson, Biometrika 58 (1971) 545, for the noise's
-// sizes; JCGM 100:2008 (GUM) for what is combined and how.
+// sizes; I. Arasaratnam & S. Haykin, IEEE Trans. Autom. Control 54 (2009) 1254, for
+// integrating over them; H. White, Econometrica 48 (1980) 817, for the scatter that
+// the log itself shows; JCGM 100:2008 (GUM) for what is combined and how.
 package fit

@@ -1,0 +1,86 @@
+package fit
+
+import (
+	"math"
+	"math/rand/v2"
+	"testing"
+
+	"gonum.org/v1/gonum/mat"
+)
+
+// The filter against the covariance matrix that the walk stands for, written out
+// term by term: it must give the same determinant and the same quadratic forms.
+func TestWhitenerIsTheInverseCovariance(t *testing.T) {
+	rng := rand.New(rand.NewPCG(1, 2))
+	const n = 40
+	at := make([]float64, n)
+	w := walk{white: make([]float64, n), level: make([]float64, n), cloud: make([]float64, n), memory: 200, slope: 1e-9}
+	for k := range at {
+		w.white[k] = 1e-4 * math.Exp(rng.NormFloat64())
+		w.cloud[k] = 1e-5 * math.Exp(2*rng.NormFloat64())
+		if k > 0 {
+			at[k] = at[k-1] + 60*rng.ExpFloat64()
+			w.level[k] = 1e-4 * math.Exp(2*rng.NormFloat64())
+		}
+	}
+	cov := denseCovariance(at, w)
+	var chol mat.Cholesky
+	if !chol.Factorize(cov) {
+		t.Fatal("the covariance is not positive definite")
+	}
+	f := newWhitener(at, w)
+	if got, want := f.logDet, chol.LogDet(); !(math.Abs(got-want) <= 1e-9*math.Abs(want)) {
+		t.Errorf("logarithm of the determinant %.12g, dense %.12g", got, want)
+	}
+	rows, white := make([]row, n), make([]row, n)
+	for k := range rows {
+		for j := range rows[k] {
+			rows[k][j] = rng.NormFloat64()
+		}
+	}
+	f.apply(rows, white)
+	for i := range rows[0] {
+		for j := range rows[0] {
+			a, b, x := mat.NewVecDense(n, nil), mat.NewVecDense(n, nil), mat.NewVecDense(n, nil)
+			var got float64
+			for k := range rows {
+				a.SetVec(k, rows[k][i])
+				b.SetVec(k, rows[k][j])
+				got += white[k][i] * white[k][j]
+			}
+			if err := chol.SolveVecTo(x, b); err != nil {
+				t.Fatal(err)
+			}
+			if want := mat.Dot(a, x); !(math.Abs(got-want) <= 1e-8*math.Abs(want)+1e-6) {
+				t.Fatalf("columns %d and %d: %.12g, dense %.12g", i, j, got, want)
+			}
+		}
+	}
+}
+
+// denseCovariance adds up, for every pair of readings, what they share: the level's
+// steps, the slope's (an integrated walk), and what the cloud has not forgotten.
+func denseCovariance(at []float64, w walk) *mat.SymDense {
+	n := len(at)
+	cov := mat.NewSymDense(n, nil)
+	cloud := make([]float64, n) // variance
+	cloud[0] = w.cloud[0] * w.memory / 2
+	for k := 1; k < n; k++ {
+		keep := math.Exp(-2 * (at[k] - at[k-1]) / w.memory)
+		cloud[k] = cloud[k-1]*keep + w.cloud[k]*w.memory/2*(1-keep)
+	}
+	var level float64
+	for i := range n {
+		level += w.level[i]
+		s := at[i] - at[0]
+		for j := i; j < n; j++ {
+			v := at[j] - at[0]
+			v = level + w.slope*s*s*(v/2-s/6) + cloud[i]*math.Exp(-(at[j]-at[i])/w.memory)
+			if i == j {
+				v += w.white[i]
+			}
+			cov.SetSym(i, j, v)
+		}
+	}
+	return cov
+}
