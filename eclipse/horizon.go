@@ -68,9 +68,12 @@ func (o *Observer) horizon(c *Circumstances, h1, h4 float64) {
 	t, last := o.hours(c.C1.TT), o.hours(c.C4.TT)
 	up := span{from: t}
 	a := o.height(t)
-	for range mostPieces {
-		next := min(o.pieceEnd(t), last)
-		b := o.height(next)
+	for knot, n := t-turnReach, 0; t < last && n < mostPieces; n++ {
+		knot = o.pieceEnd(knot)
+		next, b := o.turn(knot, last)
+		if !(next > t) {
+			continue
+		}
 		switch {
 		case a <= 0 && b > 0:
 			up = span{from: crossingZero(o.height, t, next, a, b), rises: true}
@@ -78,9 +81,7 @@ func (o *Observer) horizon(c *Circumstances, h1, h4 float64) {
 			up.to, up.sets = crossingZero(o.height, t, next, a, b), true
 			o.watch(c, up)
 		}
-		if t, a = next, b; !(t < last) {
-			break
-		}
+		t, a = next, b
 	}
 	if a > 0 {
 		up.to, up.sets = last, false
@@ -92,21 +93,53 @@ func (o *Observer) horizon(c *Circumstances, h1, h4 float64) {
 // that elements can span.
 const mostPieces = 200
 
+const (
+	// turnReach is how far from a culmination the altitude turns, hours: the Sun's
+	// declination changes by 0.0165 degrees an hour, the axis' with the parallax by a
+	// tenth more, and where the day's arc is polar degrees high the altitude curves by
+	// polar * 0.034 degrees an hour squared.
+	turnReach = 0.25
+	// polar is the cosine of the latitude below which that is farther.
+	polar = 0.025
+	// skims is more than the altitude there differs from that of the turn, degrees:
+	// 0.0016 at polar.
+	skims = 0.01
+)
+
 // pieceEnd is an instant after t up to which the altitude only rises or only
-// falls: the next culmination, upper or lower. Close to a pole, where the
-// declination's change shifts those, pieces are short instead.
+// falls: the next culmination, upper or lower, or close to it. Close to a pole
+// culminations say nothing, and pieces are short instead.
 func (o *Observer) pieceEnd(t float64) float64 {
-	const step = 0.25
-	if math.Abs(o.cosφ) < 0.02 {
-		return t + step
+	if math.Abs(o.cosφ) < polar {
+		return t + turnReach
 	}
 	t += 1e-6 // past the one before
 	e := o.prep.elements
 	h, turn := (e.Mu.At(t)*deg+o.lon)/math.Pi, e.Mu.rate(t)*deg/math.Pi // half-turns
 	if !(turn > 0) {
-		return t + step
+		return t + turnReach
 	}
 	return t + (math.Floor(h)+1-h)/turn
+}
+
+// turn is where the altitude turns next to a piece's end, but no later than last,
+// and the Sun's height then. Where it is clear of the horizon the end serves as well.
+func (o *Observer) turn(end, last float64) (t, height float64) {
+	if end > last+turnReach {
+		return last, o.height(last)
+	}
+	t, height = end, o.height(end)
+	if math.Abs(height) < skims {
+		const d = turnReach / 2
+		before, after := o.height(end-d), o.height(end+d)
+		if off := d / 2 * (before - after) / (before - 2*height + after); math.Abs(off) < turnReach { // not so for NaN
+			t = end + off
+		}
+	}
+	if t = min(t, last); t != end {
+		height = o.height(t)
+	}
+	return t, height
 }
 
 // A span of hours with the Sun up, and whether it begins and ends at the horizon.

@@ -4,16 +4,13 @@ import (
 	"compress/gzip"
 	"encoding/csv"
 	"math"
-	"math/rand/v2"
 	"os"
 	"strconv"
 	"testing"
 
 	"github.com/stretchr/testify/require"
 
-	"example.org/noonfall/eclipse"
 	"example.org/noonfall/sun"
-	"example.org/noonfall/sun/timescale"
 )
 
 const deg = math.Pi / 180
@@ -28,13 +25,18 @@ type vector [3]float64
 
 func (a vector) minus(b vector) vector { return vector{a[0] - b[0], a[1] - b[1], a[2] - b[2]} }
 
-func (a vector) length() float64 { return math.Sqrt(a[0]*a[0] + a[1]*a[1] + a[2]*a[2]) }
+func (a vector) times(f float64) vector { return vector{a[0] * f, a[1] * f, a[2] * f} }
+
+func (a vector) dot(b vector) float64 { return a[0]*b[0] + a[1]*b[1] + a[2]*b[2] }
+
+func (a vector) cross(b vector) vector {
+	return vector{a[1]*b[2] - a[2]*b[1], a[2]*b[0] - a[0]*b[2], a[0]*b[1] - a[1]*b[0]}
+}
+
+func (a vector) length() float64 { return math.Sqrt(a.dot(a)) }
 
 // angle between two vectors, radians, by the formula that keeps its digits near zero.
-func (a vector) angle(b vector) float64 {
-	cross := vector{a[1]*b[2] - a[2]*b[1], a[2]*b[0] - a[0]*b[2], a[0]*b[1] - a[1]*b[0]}
-	return math.Atan2(cross.length(), a[0]*b[0]+a[1]*b[1]+a[2]*b[2])
-}
+func (a vector) angle(b vector) float64 { return math.Atan2(a.cross(b).length(), a.dot(b)) }
 
 func spherical(ra, dec, km float64) vector {
 	sinα, cosα := math.Sincos(ra * deg)
@@ -107,160 +109,104 @@ func onEarth(site sun.Site, turn float64) vector {
 	return vector{(n + h) * cosφ * cosθ, (n + h) * cosφ * sinθ, (n*(1-f)*(1-f) + h) * sinφ}
 }
 
-// apart returns how far the discs are from touching, radians: from outside with
-// the lunar radius of the penumbra, from inside with that of the umbra.
-// Negative is past touching.
-func (s *sky) apart(site sun.Site, deltaT, hours float64) (outside, inside float64) {
-	sunAt, moonAt, turn := s.at(hours)
-	here := onEarth(site, turn+site.Lon-1.00273781191135448*deltaT/240)
-	sunAt, moonAt = sunAt.minus(here), moonAt.minus(here)
-	separation := sunAt.angle(moonAt)
-	solar := math.Asin(math.Sin(959.63/3600*deg) * 149597870.7 / sunAt.length())
-	outside = separation - solar - math.Asin(0.272488*6378.137/moonAt.length())
-	inside = separation - math.Abs(solar-math.Asin(0.272281*6378.137/moonAt.length()))
-	return outside, inside
+// A direct is one observer of one eclipse by this method: place, and Delta T in
+// seconds. Hours count from T0.
+type direct struct {
+	*sky
+	site   sun.Site
+	deltaT float64
 }
 
-// contacts returns the hours at which a function crosses zero around its least
-// value, by scan, golden section and bisection: slow and without cunning. ok
-// says whether it goes below zero; least is the value.
-func contacts(f func(float64) float64) (begin, end, least float64, ok bool) {
-	const reach = 3.9
-	best := -reach
-	for h := -reach; h <= reach; h += 1.0 / 30 {
-		if f(h) < f(best) {
-			best = h
-		}
-	}
-	a, b := best-1.0/30, best+1.0/30
-	golden := (math.Sqrt(5) - 1) / 2
-	for range 60 {
-		p, q := b-golden*(b-a), a+golden*(b-a)
-		if f(p) < f(q) {
-			b = q
-		} else {
-			a = p
-		}
-	}
-	mid := (a + b) / 2
-	least = f(mid)
-	if least >= 0 {
-		return 0, 0, least, false
-	}
-	bisect := func(in, out float64) float64 {
-		for range 60 {
-			m := (in + out) / 2
-			if f(m) < 0 {
-				in = m
-			} else {
-				out = m
-			}
-		}
-		return (in + out) / 2
-	}
-	return bisect(mid, -reach), bisect(mid, reach), least, true
+// local is the site's sidereal time for that of Greenwich as if UT1 were TT, degrees.
+func (d direct) local(turn float64) float64 {
+	return turn + d.site.Lon - 1.00273781191135448*d.deltaT/240 // IAU 2000 Resolution B1.8
 }
 
-// underAxis returns a place near where the line from Sun to Moon meets the
-// Earth at an hour, if it does.
-func (s *sky) underAxis(hours, deltaT float64) (sun.Site, bool) {
-	sunAt, moonAt, turn := s.at(hours)
-	d := moonAt.minus(sunAt)
-	l := d.length()
-	for i := range d {
-		d[i] /= l
-	}
-	along := moonAt[0]*d[0] + moonAt[1]*d[1] + moonAt[2]*d[2]
-	q := along*along - moonAt.length()*moonAt.length() + 6378.137*6378.137
-	if q < 0 {
-		return sun.Site{}, false
-	}
-	k := -along - math.Sqrt(q)
-	p := vector{moonAt[0] + k*d[0], moonAt[1] + k*d[1], moonAt[2] + k*d[2]}
-	return sun.Site{
-		Lat: math.Atan2(p[2], math.Hypot(p[0], p[1])) / deg,
-		Lon: math.Remainder(math.Atan2(p[1], p[0])/deg-turn+1.00273781191135448*deltaT/240, 360),
-	}, true
+// bodies are Sun and Moon from the site, km, and its sidereal time, degrees.
+func (d direct) bodies(hours float64) (sunAt, moonAt vector, turn float64) {
+	sunAt, moonAt, turn = d.at(hours)
+	turn = d.local(turn)
+	here := onEarth(d.site, turn)
+	return sunAt.minus(here), moonAt.minus(here), turn
 }
 
-// The catalogue's contacts against direct ones, at seeded sites: half anywhere on
-// the Earth, half within a degree or so of the axis' track.
-func TestContactsAgainstDirectComputation(t *testing.T) {
-	r := rand.New(rand.NewPCG(1, 2))
-	all := skies(t)
-	var elements []*eclipse.Elements
-	for e := range loaded(t).All() {
-		elements = append(elements, e)
-	}
-	var worst struct{ outer, inner, graze float64 }
-	var n struct{ sites, none, contacts, inner, total, annular, grazes int }
-	for n.sites < 600 {
-		i := r.IntN(len(all))
-		deltaT := 20 + 100*r.Float64()
-		site := sun.Site{Lat: math.Asin(2*r.Float64()-1) / deg, Lon: -180 + 360*r.Float64()}
-		if n.sites%2 == 0 {
-			under, ok := all[i].underAxis(5*r.Float64()-2.5, deltaT)
-			if !ok {
-				continue
-			}
-			site.Lat = math.Max(-90, math.Min(90, under.Lat+r.NormFloat64()/2))
-			site.Lon = under.Lon
-		}
-		site.Height = 5000 * r.Float64() * r.Float64()
-		n.sites++
+// The radii as the catalogue's documentation has them, Earth equatorial radii.
+const k1, k2 = 0.272488, 0.272281
 
-		o, err := eclipse.NewObserver(elements[i], site, eclipse.Options{Scale: timescale.FixedDeltaT(deltaT)})
-		require.NoError(t, err)
-		c := o.Circumstances()
-		outside := func(h float64) float64 { v, _ := all[i].apart(site, deltaT, h); return v }
-		inside := func(h float64) float64 { _, v := all[i].apart(site, deltaT, h); return v }
-		for _, pair := range []struct {
-			name       string
-			f          func(float64) float64
-			first, end eclipse.Contact
-			worst      *float64
-		}{
-			{"C1, C4", outside, c.C1, c.C4, &worst.outer},
-			{"C2, C3", inside, c.C2, c.C3, &worst.inner},
-		} {
-			begin, end, least, ok := contacts(pair.f)
-			if ok != pair.first.Exists || ok != pair.end.Exists {
-				t.Errorf("%s at %+v, Delta T %.3f: %s exist: %v and %v, directly %v (deepest %.2g rad)",
-					elements[i].Date, site, deltaT, pair.name, pair.first.Exists, pair.end.Exists, ok, least)
-				continue
-			}
-			if !ok {
-				continue
-			}
-			n.contacts += 2
-			if pair.name == "C2, C3" {
-				n.inner++
-			}
-			δ := math.Max(math.Abs(hours(pair.first, elements[i])-begin), math.Abs(hours(pair.end, elements[i])-end)) * 3600
-			tol, into := 0.01, pair.worst
-			if least > -5e-6 { // within an arcsecond of no contact at all
-				tol, into = 0.02, &worst.graze
-				n.grazes++
-			}
-			*into = math.Max(*into, δ)
-			if !(δ <= tol) {
-				t.Errorf("%s at %+v, Delta T %.3f: %s off by %.4f s, want at most %g (deepest %.2g rad)",
-					elements[i].Date, site, deltaT, pair.name, δ, tol, least)
-			}
-		}
-		switch c.Geometry {
-		case eclipse.None:
-			n.none++
-		case eclipse.Total:
-			n.total++
-		case eclipse.Annular:
-			n.annular++
-		}
-	}
-	t.Logf("%+v; worst, s: %+v", n, worst)
-	if n.total < 50 || n.annular < 50 || n.none < 50 {
-		t.Errorf("the draw is one-sided: %+v", n)
-	}
+func solar(sunAt vector) float64 {
+	return math.Asin(math.Sin(959.63/3600*deg) * 149597870.7 / sunAt.length())
 }
 
-func hours(c eclipse.Contact, e *eclipse.Elements) float64 { return float64(c.TT-e.T0) / 3600 }
+func lunar(moonAt vector, k float64) float64 { return math.Asin(k * 6378.137 / moonAt.length()) }
+
+// outside and inside are how far the discs are from touching, radians: from
+// outside with the lunar radius of the penumbra, from inside with that of the
+// umbra. Negative is past touching.
+func (d direct) outside(hours float64) float64 {
+	s, m, _ := d.bodies(hours)
+	return s.angle(m) - solar(s) - lunar(m, k1)
+}
+
+func (d direct) inside(hours float64) float64 {
+	s, m, _ := d.bodies(hours)
+	return s.angle(m) - math.Abs(solar(s)-lunar(m, k2))
+}
+
+// magnitude is the covered part of the Sun's diameter, unclamped, for a lunar radius.
+func (d direct) magnitude(hours, k float64) float64 {
+	s, m, _ := d.bodies(hours)
+	return (solar(s) + lunar(m, k) - s.angle(m)) / (2 * solar(s))
+}
+
+// obscuration is the lens that two circles share over the Sun's disc, by the
+// textbook's sum of two segments.
+func (d direct) obscuration(hours, k float64) float64 {
+	s, m, _ := d.bodies(hours)
+	r, z := lunar(m, k)/solar(s), s.angle(m)/solar(s)
+	switch {
+	case z >= 1+r:
+		return 0
+	case z <= math.Abs(1-r):
+		return math.Min(1, r*r)
+	}
+	segment := func(radius, other float64) float64 {
+		half := math.Acos((z*z + radius*radius - other*other) / (2 * z * radius))
+		return radius * radius * (half - math.Sin(2*half)/2)
+	}
+	return (segment(1, r) + segment(r, 1)) / math.Pi
+}
+
+// axisDistance is how far the site is from the line through both centres, km.
+func (d direct) axisDistance(hours float64) float64 {
+	s, m, _ := d.bodies(hours)
+	axis := m.minus(s)
+	return m.cross(axis).length() / axis.length()
+}
+
+// frame is what points up, north and east at a sidereal time; at the poles north
+// and east are those of the site's meridian.
+func (d direct) frame(turn float64) (up, north, east vector) {
+	sinφ, cosφ := math.Sincos(d.site.Lat * deg)
+	sinθ, cosθ := math.Sincos(turn * deg)
+	up, east = vector{cosφ * cosθ, cosφ * sinθ, sinφ}, vector{-sinθ, cosθ, 0}
+	return up, up.cross(east), east
+}
+
+// horizontal is altitude and azimuth of the Sun's centre without refraction, degrees.
+func (d direct) horizontal(hours float64) (alt, az float64) {
+	s, _, turn := d.bodies(hours)
+	up, north, east := d.frame(turn)
+	return 90 - s.angle(up)/deg, math.Atan2(s.dot(east), s.dot(north)) / deg
+}
+
+// angles are P and V of the Moon's centre from the Sun's, degrees.
+func (d direct) angles(hours float64) (p, v float64) {
+	s, m, turn := d.bodies(hours)
+	s = s.times(1 / s.length())
+	east := vector{0, 0, 1}.cross(s)
+	north := s.cross(east)
+	bearing := func(of vector) float64 { return math.Atan2(of.dot(east), of.dot(north)) / deg }
+	up, _, _ := d.frame(turn)
+	p = bearing(m.times(1 / m.length()).minus(s))
+	return p, p - bearing(up)
+}

@@ -8,9 +8,6 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/require"
-
-	"example.org/noonfall/eclipse"
-	"example.org/noonfall/eclipse/canon"
 )
 
 // A readBack is a feature collection as a stranger reads it: no type of the
@@ -163,20 +160,45 @@ func crossing(r [][2]float64) (int, int) {
 	return -1, -1
 }
 
-// Every eclipse of two centuries makes a valid map.
-func TestGeoJSONOfTheCanon(t *testing.T) {
-	c, err := canon.Load()
+// readMap writes a shadow's map and reads it back.
+func readMap(t *testing.T, s *Shadow) *readBack {
+	t.Helper()
+	text, err := s.GeoJSON()
 	require.NoError(t, err)
-	for e := range c.All() {
-		s, err := New(e, eclipse.Options{})
-		require.NoError(t, err)
-		text, err := s.GeoJSON()
-		require.NoError(t, err)
-		var back readBack
-		require.NoError(t, json.Unmarshal(text, &back))
-		polygons := back.check(t, e.Date)
-		if (len(polygons) > 0) != (s.Global().Type != eclipse.TypePartial) {
-			t.Errorf("%s: %v, %d polygons", e.Date, s.Global().Type, len(polygons))
+	var back readBack
+	require.NoError(t, json.Unmarshal(text, &back))
+	return &back
+}
+
+// A map of 2 August 2027 holds what there is, each once, and nothing else.
+func TestGeoJSONRoles(t *testing.T) {
+	got := map[string]int{}
+	for _, f := range readMap(t, august2027(t)).Features {
+		got[fmt.Sprint(f.Properties["role"])]++
+	}
+	want := []string{
+		"path", "central line", "northern limit", "southern limit", "penumbra, southern limit", "penumbra, northern limit",
+		"greatest eclipse", "P1", "P2", "P3", "P4", "U1", "U2", "U3", "U4",
+	}
+	for _, role := range want {
+		if got[role] != 1 {
+			t.Errorf("%d times %q", got[role], role)
 		}
+	}
+	if len(got) != len(want) {
+		t.Errorf("roles %v", got)
+	}
+}
+
+// A hybrid's path is one piece for each kind.
+func TestGeoJSONOfAHybrid(t *testing.T) {
+	var kinds []any
+	for _, f := range readMap(t, cast(t, published(t, "canon5m", "2023-04-20"), 69.2)).Features {
+		if f.Properties["role"] == "path" {
+			kinds = append(kinds, f.Properties["kind"])
+		}
+	}
+	if got := fmt.Sprint(kinds); got != "[annular total annular]" {
+		t.Errorf("pieces %s", got)
 	}
 }
