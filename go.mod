@@ -3,6 +3,7 @@ module example.org/noonfall
 go 1.26.0
 
 require (
+	github.com/peterstace/simplefeatures v0.50.0
 	github.com/soniakeys/meeus/v3 v3.0.1
 	github.com/soniakeys/unit v1.0.0
 	github.com/stretchr/testify v1.12.1

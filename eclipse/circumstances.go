@@ -52,8 +52,9 @@ type Circumstances struct {
 	DeltaT timescale.DeltaT
 	// TimeU is a standard uncertainty for each UTC, s: the elements' own, and in
 	// full that of Delta T, although the ground runs with the shadow and an error
-	// of Delta T usually moves a contact by half of itself. Where the site is, the
-	// Moon's mountains and leap seconds not yet announced are left out.
+	// of Delta T usually moves a contact by half of itself; and where leap seconds are
+	// not announced yet, what they may move UTC's label by (timescale.Scale.UTCU).
+	// Where the site is and the Moon's mountains are left out.
 	TimeU float64
 }
 
@@ -61,7 +62,7 @@ type Circumstances struct {
 // the elements, whatever the depth of a graze.
 func (o *Observer) Circumstances() (c Circumstances) {
 	c.DeltaT = o.prep.deltaT
-	c.TimeU = math.Hypot(o.prep.elements.TimeU, o.prep.deltaT.SecondsU)
+	c.TimeU = math.Hypot(math.Hypot(o.prep.elements.TimeU, o.prep.deltaT.SecondsU), o.prep.utcU)
 	if !o.pass.seen {
 		return c
 	}

@@ -8,6 +8,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"example.org/noonfall/sun"
+	"example.org/noonfall/sun/timescale"
 )
 
 // under is a place below the axis, some hours and a small offset from T0.
@@ -227,6 +228,26 @@ func TestDiscsTouchAtContacts(t *testing.T) {
 					t.Errorf("%s: %s leaves a gap of %.4f arcsec", e.Date, k.name, gap/deg*3600)
 				}
 			}
+		}
+	}
+}
+
+// A contact in 2090 says how uncertain its UTC is: Delta T's forecast and the leap
+// seconds that nobody has announced. One of 2010 has neither.
+func TestInstantsSayHowSureTheyAre(t *testing.T) {
+	e := published(t, "canon5m", "2006-03-29") // any will do: the date is moved
+	for _, tt := range []struct {
+		year     float64
+		from, to float64 // s
+	}{{2010, 0, 0.1}, {2090, 60, 150}} {
+		moved := *e
+		moved.TimeU = 0
+		moved.T0 = timescale.FromJulianDate(2451545+365.25*(tt.year-2000), 0)
+		o, err := NewObserver(&moved, sun.Site{Lat: -17, Lon: 30}, Options{})
+		require.NoError(t, err)
+		c := o.Circumstances()
+		if want := math.Hypot(c.DeltaT.SecondsU, o.Scale().UTCU(moved.T0)); !(math.Abs(c.TimeU-want) < 1e-9) || !(c.TimeU >= tt.from && c.TimeU <= tt.to) {
+			t.Errorf("%g: %.3f s, want %.3f, between %g and %g", tt.year, c.TimeU, want, tt.from, tt.to)
 		}
 	}
 }

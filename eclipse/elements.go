@@ -102,7 +102,7 @@ func (e *Elements) Validate() error {
 			return bad(k.name, "is %g, want the Moon's radius in Earth radii, about 0.2725", k.value)
 		}
 	}
-	if !(e.TimeU >= 0) {
+	if !(e.TimeU >= 0) || math.IsInf(e.TimeU, 1) {
 		return bad("TimeU", "is %g s", e.TimeU)
 	}
 	return nil

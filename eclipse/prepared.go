@@ -23,6 +23,7 @@ type Prepared struct {
 	elements *Elements
 	opt      Options
 	deltaT   timescale.DeltaT // at T0; it changes by a millisecond within the day at most
+	utcU     float64          // standard uncertainty of UTC's label at T0, s
 	lag      float64          // the Earth's turn in Delta T, degrees
 	k1, k2   float64
 
@@ -55,7 +56,7 @@ func Prepare(e *Elements, opt Options) (*Prepared, error) {
 	if int(opt.Horizon) >= len(horizons) {
 		return nil, fmt.Errorf("eclipse: Options.Horizon is %d, want one of %d kinds from 0", opt.Horizon, len(horizons))
 	}
-	p := &Prepared{elements: e, opt: opt, deltaT: opt.Scale.DeltaT(e.T0), k1: e.K1, k2: e.K2}
+	p := &Prepared{elements: e, opt: opt, deltaT: opt.Scale.DeltaT(e.T0), utcU: opt.Scale.UTCU(e.T0), k1: e.K1, k2: e.K2}
 	p.lag = earthTurn * p.deltaT.Seconds
 	p.sin0, p.cos0 = math.Sincos(e.D[0] * deg)
 	p.compile()

@@ -42,8 +42,15 @@
 // All figures are those of the package's tests.
 //
 //	polynomials against the positions      0.27 m at worst, of 452 eclipses
-//	contacts against a direct topocentric  0.0004 s at worst, of 1312 contacts at 600 seeded
-//	computation from the same positions    sites; 0.0008 s within an arcsecond of none
+//	contacts against a direct topocentric  0.008 s at worst of 4242 contacts at 4000 places:
+//	computation from the same positions    paths, grazes, beyond 80 degrees, both sides of 180,
+//	                                       poles, to 9 km, Sun rising or setting; 0.02 s where
+//	                                       all is over in 200 s; 0.006 s where the central
+//	                                       phase is under 10 s; none lost, none invented
+//	magnitude and obscuration, the same    7e-8
+//	P and V                                0.003 degrees; 0.018 with the centres half a second apart
+//	altitude, azimuth                      3e-7 degrees
+//	kinds at 60,000 places and eclipses    all as the discs themselves show
 //	contacts against printed tables        0.2 s (NASA RP 1398), 0.3 s (USNO); their
 //	                                       ephemerides, sidereal time and rounding
 //	axis against DE405, DE200, and the     7e-6, 2e-5 and 1.3e-5 Earth radii; up to 1.3e-4
