@@ -84,7 +84,17 @@ type lightJSON struct {
 func lightAnswer(points []eclipse.Point) []lightJSON {
 	rows := []lightJSON{}
 	for _, pt := range points {
-		rows = append(rows, lightJSON{cli.Instant(pt.UTC), cli.Number(pt.Alt), cli.Number(pt.Obscuration), cli.Number(pt.Flux), cli.Number(pt.Lux)})
+		rows = append(rows, lightJSON{cli.Instant(pt.UTC), cli.Number(pt.Alt), cli.Number(pt.Obscuration), cli.Number(pt.Flux), cli.Number(fourDigits(pt.Lux))})
 	}
 	return rows
+}
+
+// fourDigits leaves of a light what a program may want to plot and the last bits of
+// an arithmetic cannot move.
+func fourDigits(lux float64) float64 {
+	if !(lux > 0) {
+		return lux
+	}
+	unit := math.Pow(10, math.Floor(math.Log10(lux))-3)
+	return math.Round(lux/unit) * unit
 }
