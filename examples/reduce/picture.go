@@ -28,9 +28,11 @@ var (
 // marked; without a verdict, the prediction alone.
 func writePicture(w io.Writer, rep *station.Report) error {
 	p := plot.New()
-	p.Title.Text = "Light at station " + rep.Station.Code + ", eclipse of " + rep.Station.Eclipse
+	// The unit stands in the title: a long label beside a logarithmic axis pushes the
+	// plot down.
+	p.Title.Text = "Light at station " + rep.Station.Code + ", eclipse of " + rep.Station.Eclipse + "\nilluminance of the horizontal in lx, on the clear sky's scale"
+	p.Title.Padding = vg.Points(8)
 	p.X.Label.Text = "UTC"
-	p.Y.Label.Text = "illuminance of the horizontal, lx (clear-sky scale)"
 	p.Y.Scale, p.Y.Tick.Marker = plot.LogScale{}, decades{}
 	p.X.Tick.Marker = plot.TimeTicks{Format: "15:04", Ticker: halfHours{}}
 	p.Legend.Top, p.Legend.Left = false, true
