@@ -21,10 +21,7 @@ type reading struct {
 	n     int     // samples in it
 }
 
-// own is the variance of the reading's own error in the logarithm.
-func (r *reading) own() float64 { return r.rel + r.dark() }
-
-// dark is the part of it that is there in the dark.
+// dark is the variance in the logarithm of what is there in the dark.
 func (r *reading) dark() float64 { return r.zero * math.Exp(-2*r.y) }
 
 // A series is what of a log can be compared with a curve, and what could not.
