@@ -91,8 +91,8 @@
 //
 // The polynomials hold for Elements.Span hours either side of T0 and are not looked
 // at beyond. The horizon is that of the sea at eye level: no hills, and no dip for a
-// site's height. Within a tenth of a degree of a pole rise and set may be missed
-// where the Sun skims the horizon by less than a thousandth of a degree.
+// site's height. Of a Sun that comes and goes more than once within an eclipse, Rise
+// and Set are the last.
 //
 // # Sources
 //

@@ -94,15 +94,16 @@ func (o *Observer) horizon(c *Circumstances, h1, h4 float64) {
 const mostPieces = 200
 
 const (
-	// turnReach is how far from a culmination the altitude turns, hours: the Sun's
-	// declination changes by 0.0165 degrees an hour, the axis' with the parallax by a
-	// tenth more, and where the day's arc is polar degrees high the altitude curves by
-	// polar * 0.034 degrees an hour squared.
+	// turnReach is more than the time between a culmination and the altitude's turn,
+	// hours. The Sun's declination changes by 0.0165 degrees an hour, and its parallax
+	// against the axis by a tenth of that; where the day's arc has a half-height of
+	// polar radians, 1.43 degrees, the rate of the altitude changes by 1.43 * 0.2618^2
+	// degrees an hour in every hour: 0.19 h.
 	turnReach = 0.25
 	// polar is the cosine of the latitude below which that is farther.
 	polar = 0.025
-	// skims is more than the altitude there differs from that of the turn, degrees:
-	// 0.0016 at polar.
+	// skims is more than the altitude of the turn differs from that at culmination,
+	// degrees: 0.0017 at polar.
 	skims = 0.01
 )
 

@@ -3,6 +3,8 @@ package canon
 import (
 	"fmt"
 	"math"
+	"math/rand/v2"
+	"slices"
 	"testing"
 	"time"
 
@@ -91,5 +93,79 @@ func TestEclipsesAtTheEdgesOfDay(t *testing.T) {
 				t.Errorf("the direct method was not asked: %v", y.count)
 			}
 		})
+	}
+}
+
+// height is the Sun's altitude over that at which it rises, degrees.
+func (d direct) height(hours float64, horizon eclipse.Horizon) float64 {
+	alt, _ := d.horizontal(hours)
+	s, _, _ := d.bodies(hours)
+	return alt - horizonOf(horizon, solar(s)/deg)
+}
+
+// turning is the Sun's height at noon or midnight, the highest or lowest that it has
+// within the hours that the method looks at.
+func (d direct) turning(horizon eclipse.Horizon, noon bool) float64 {
+	sign := 1.0
+	if noon {
+		sign = -1
+	}
+	f := func(h float64) float64 { return sign * d.height(h, horizon) }
+	const step = 0.1
+	best := -reach
+	for h := -reach; h <= reach; h += step {
+		if f(h) < f(best) {
+			best = h
+		}
+	}
+	return d.height(golden(f, best-step, best+step), horizon)
+}
+
+// Places where the Sun turns at the horizon in the middle of an eclipse, half of them
+// within a few degrees of a pole, where it does so an hour's fraction away from
+// culmination: no rise or set is missed, however short.
+func TestSkimmingSun(t *testing.T) {
+	r := rand.New(rand.NewPCG(11, 2))
+	everywhere := skies(t)
+	elements := slices.Collect(loaded(t).All())
+	y := &tally{t: t, worst: map[string]float64{}, count: map[string]int{}}
+	n := 3 * howMany(t, 250)
+	for i := range n {
+		number := r.IntN(len(elements))
+		for i%2 == 0 && math.Abs(elements[number].D[0]) > 4 { // close to an equinox
+			number = r.IntN(len(elements))
+		}
+		turn := []string{"midnight", "noon"}[i/2%2]
+		d := everywhere[number].place(slices.Index(placeNames[:], turn), r)
+		opt := eclipse.Options{Scale: timescale.FixedDeltaT(d.deltaT), Horizon: eclipse.Horizon(r.IntN(4))}
+		if !dipOf(d.outside).ok {
+			continue
+		}
+		toward := math.Copysign(1, d.site.Lat) // the pole, which raises the midnight Sun
+		if turn == "noon" {
+			toward = -toward
+		}
+		// From a thousandth of a degree to either side, by powers of ten, down to
+		// where the Sun climbs by less in a minute.
+		height := math.Copysign(math.Pow(10, -3-2*r.Float64()), r.Float64()-0.5)
+		for range 3 {
+			d.site.Lat = math.Max(-90, math.Min(90, d.site.Lat+toward*(height-d.turning(opt.Horizon, turn == "noon"))))
+		}
+		o, err := eclipse.NewObserver(elements[number], d.site, opt)
+		require.NoError(t, err)
+		outer, inner, k := dipOf(d.outside), dipOf(d.inside), k1
+		if !outer.ok {
+			continue
+		}
+		if inner.ok {
+			k = k2
+		}
+		y.where = fmt.Sprintf("%s, %s: %+v, Delta T %.3f", elements[number].Date, turn, d.site, d.deltaT)
+		c := o.Circumstances()
+		y.horizon(o, &c, d, k, outer, inner)
+	}
+	y.log()
+	if rises := y.count["rise, s"]; rises < n/50 {
+		t.Errorf("only %d of %d see the Sun rise", rises, n)
 	}
 }

@@ -63,3 +63,43 @@ func ExampleCatalogue_All() {
 	// Output:
 	// 13 of 452
 }
+
+// The total eclipses that a crossroads in Illinois sees in two centuries: two, not
+// seven years apart. On average a place waits for 375 years (J. Meeus, from memory).
+func ExampleCatalogue_SeenFrom() {
+	c, err := canon.Load()
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	crossroads := sun.Site{Lat: 37.65, Lon: -89.18, Height: 130}
+	list, err := c.SeenFrom(crossroads, time.Time{}, time.Time{}, canon.Options{Kind: eclipse.Total})
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	for s := range list {
+		fmt.Printf("%s, %.0f s\n", s.Elements.Date, s.Circumstances.Duration)
+	}
+	// Output:
+	// 2017-08-21, 160 s
+	// 2024-04-08, 248 s
+}
+
+// After a day in 2027, what comes next in Luxor, be it ever so small?
+func ExampleCatalogue_Next() {
+	c, err := canon.Load()
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	luxor := sun.Site{Lat: 25.70, Lon: 32.64, Height: 80}
+	s, err := c.Next(luxor, time.Date(2027, 8, 3, 0, 0, 0, 0, time.UTC), canon.Options{})
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Printf("%s, %v, %.0f %% of the Sun\n", s.Elements.Date, s.Circumstances.Seen, 100*s.Circumstances.SeenObscuration)
+	// Output:
+	// 2030-06-01, partial, 51 % of the Sun
+}

@@ -61,11 +61,7 @@ func watches(height func(float64) float64, from, to float64) (all []watch) {
 // horizon compares what the horizon leaves.
 func (y *tally) horizon(o *eclipse.Observer, c *eclipse.Circumstances, d direct, k float64, outer, inner dip) {
 	e := o.Elements()
-	height := func(h float64) float64 {
-		alt, _ := d.horizontal(h)
-		s, _, _ := d.bodies(h)
-		return alt - horizonOf(o.Options().Horizon, solar(s)/deg)
-	}
+	height := func(h float64) float64 { return d.height(h, o.Options().Horizon) }
 	all := watches(height, outer.begin, outer.end)
 	want, rises, sets := eclipse.None, false, false
 	var rise, set float64
