@@ -3,6 +3,7 @@ package shadow
 import (
 	"math"
 	"strings"
+	"sync"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -16,17 +17,26 @@ import (
 // every is the catalogue's shadows, made once for all tests.
 func every(t testing.TB) []*Shadow {
 	t.Helper()
-	c, err := canon.Load()
+	all, err := everyOnce()
 	require.NoError(t, err)
-	var out []*Shadow
+	require.Len(t, all, 452)
+	return all
+}
+
+var everyOnce = sync.OnceValues(func() (out []*Shadow, err error) {
+	c, err := canon.Load()
+	if err != nil {
+		return nil, err
+	}
 	for e := range c.All() {
 		s, err := New(e, eclipse.Options{})
-		require.NoError(t, err, e.Date)
+		if err != nil {
+			return nil, err
+		}
 		out = append(out, s)
 	}
-	require.Len(t, out, 452)
-	return out
-}
+	return out, nil
+})
 
 // All eclipses of two centuries: what exists, in which order, and how often. The
 // counts are those of F. Espenak & J. Meeus, Five Millennium Canon of Solar
