@@ -77,6 +77,8 @@ func (n *nearest) look(t float64) float64 {
 func (n *nearest) search(t, step float64) {
 	golden := (math.Sqrt(5) - 1) / 2
 	n.look(t)
+	n.end(t, t-step)
+	n.end(t, t+step)
 	a, b := t-step, t+step
 	for range 40 {
 		c, d := b-golden*(b-a), a+golden*(b-a)
@@ -84,6 +86,22 @@ func (n *nearest) search(t, step float64) {
 			b = d
 		} else {
 			a = c
+		}
+	}
+}
+
+// end looks where the line ends between an instant on it and one that may be off it:
+// it runs so fast there that the nearest point may be the end itself, beside a valley
+// that a search would settle in.
+func (n *nearest) end(on, off float64) {
+	if !math.IsInf(n.chord(off), 1) || math.IsInf(n.chord(on), 1) {
+		return
+	}
+	for range 45 {
+		if m := (on + off) / 2; math.IsInf(n.look(m), 1) {
+			off = m
+		} else {
+			on = m
 		}
 	}
 }

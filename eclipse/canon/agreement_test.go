@@ -126,11 +126,10 @@ func (y *tally) circumstances(o *eclipse.Observer, d direct) {
 
 // shadowEdge is how far the edge of either shadow may be from where the positions
 // have it, metres; the page on the catalogue's accuracy says what was found.
-const shadowEdge = 0.3
+const shadowEdge = 0.06
 
 // touch compares a contact, in time and across the shadow's edge. A phase that is a
-// graze begins and ends slowly: one of half-length t that is deep by x has an edge
-// that is passed at 2x/t, and shadowEdge takes its time.
+// graze begins and ends slowly, and an edge that is off by centimetres takes its time.
 func (y *tally) touch(name string, o *eclipse.Observer, got eclipse.Contact, d direct, gap func(float64) float64, all dip, want, behind float64) {
 	h := sinceT0(got.TT, o.Elements())
 	_, m, _ := d.bodies(h)
@@ -141,7 +140,7 @@ func (y *tally) touch(name string, o *eclipse.Observer, got eclipse.Contact, d d
 	case seconds < 10 && (name == "C2" || name == "C3"):
 		name, tol = name+" of a phase under 10 s", 0.02
 	case seconds < 200 && (name == "C1" || name == "C4"): // no deeper than half an arcsecond
-		name, tol = name+" of an eclipse under 200 s", math.Max(0.02, seconds/2*shadowEdge/(2*-all.least*metres))
+		name, tol = name+" of an eclipse under 200 s", 0.02
 	}
 	y.contact(name, o, got, d, want, tol, behind)
 }

@@ -43,7 +43,7 @@
 //
 // The elements are fitted by package eclipse/ephemeris to apparent places of
 // Sun and Moon from JPL's DE431, reduced by the IAU standard routines, over
-// three and a half hours either side of the eclipse: degree four in x and y,
+// three and a half hours either side of the eclipse: degree six in x and y,
 // three in d, l1 and l2, two in mu, and the cones' tangents as straight lines.
 // go generate runs the generator, internal/gencanon, on the positions kept
 // beside it; the same input gives the same bytes, and a test compares them.
@@ -57,21 +57,20 @@
 //
 // All figures are those of the package's tests.
 //
-//	polynomials against the positions      0.27 m at worst, of 452 eclipses
-//	contacts against a direct topocentric  0.008 s at worst of 4242 contacts at 4000 places:
+//	polynomials against the positions      0.05 m at worst, of 452 eclipses
+//	contacts against a direct topocentric  0.0021 s at worst of 4242 contacts at 4000 places:
 //	computation from the same positions    paths, grazes, beyond 80 degrees, both sides of 180,
-//	                                       poles, to 9 km, Sun rising or setting; 0.021 s where
-//	                                       all is over in 200 s; 0.006 s where the central
-//	                                       phase is under 10 s; none lost, none invented
+//	                                       poles, to 9 km, Sun rising or setting; 0.008 s where
+//	                                       all is over in 200 s; none lost, none invented
 //	magnitude and obscuration, the same    7e-8
-//	P and V                                0.003 degrees; 0.018 with the centres half a second apart
+//	P and V                                0.0005 degrees; 0.006 with the centres half a second apart
 //	altitude, azimuth                      3e-7 degrees
 //	least separation, least distance       0.004 s, 0.001 s
 //	from the axis
-//	distance to the central line           0.05 km to 100 km, beyond 0.4 per cent
+//	distance to the central line           0.01 km to 100 km, beyond 0.1 per cent
 //	rise and set                           0.002 s; 0.6 s where the Sun turns within 0.001
 //	                                       degrees of the horizon; none of 1400 there missed
-//	edge of either shadow                  0.25 m
+//	edge of either shadow                  0.04 m
 //	kinds at 60,000 places and eclipses    all as the discs themselves show
 //	contacts against printed tables        0.2 s (NASA RP 1398), 0.3 s (USNO); their
 //	                                       ephemerides, sidereal time and rounding

@@ -65,9 +65,24 @@ func (y *tally) central(o *eclipse.Observer, d direct) {
 	}
 	const step = 1.0 / 120
 	best, least := 0.0, math.Inf(1)
+	ends := math.Inf(1) // the least distance to an end of the line, where it runs fastest
 	for h := -reach; h <= reach; h += step {
-		if v := away(h); v < least {
+		v, next := away(h), away(h+step)
+		if v < least {
 			best, least = h, v
+		}
+		if on, off := h, h+step; math.IsInf(v, 1) != math.IsInf(next, 1) {
+			if math.IsInf(v, 1) {
+				on, off = off, on
+			}
+			for math.Abs(on-off) > 1e-12 {
+				if m := (on + off) / 2; math.IsInf(away(m), 1) {
+					off = m
+				} else {
+					on = m
+				}
+			}
+			ends = math.Min(ends, away(on))
 		}
 	}
 	got := o.CentralLine()
@@ -89,6 +104,7 @@ func (y *tally) central(o *eclipse.Observer, d direct) {
 			a = p
 		}
 	}
+	least = math.Min(least, ends)
 	y.off("distance to the central line, km, to 100 km", zeroUnless(least < 100, got.Km-least), 0.2+0.005*least)
 	y.off("distance to the central line, per cent", 100*(got.Km-least)/math.Max(least, 100), 0.5)
 }

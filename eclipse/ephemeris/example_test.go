@@ -124,7 +124,7 @@ func ExampleNewTable() {
 	c := o.Circumstances()
 	fmt.Printf("Luxor: %v from %s for %.1f s\n", c.Seen, c.C2.UTC.Format("15:04:05 UTC"), c.Duration)
 	// Output:
-	// 2027-08-02 by JPL DE431, within 0.1 m of the rows
+	// 2027-08-02 by JPL DE431, within 0.0 m of the rows
 	// Luxor: total from 10:02:07 UTC for 380.5 s
 }
 

@@ -56,9 +56,10 @@ func (o Options) validate() error {
 // degrees of the polynomials.
 type degrees struct{ xy, d, l, mu, tan int }
 
-// standard keeps every polynomial within 0.3 m of positions over 3.5 h: one
-// degree more in x and y than the almanacs print, and cones that may open.
-var standard = degrees{xy: 4, d: 3, l: 3, mu: 2, tan: 1}
+// standard keeps every polynomial within 0.06 m of positions over 3.5 h, and the
+// edges of the shadow within 0.1 m: three degrees more in x and y than the almanacs
+// print, since a graze of a few metres' depth asks for it, and cones that may open.
+var standard = degrees{xy: 6, d: 3, l: 3, mu: 2, tan: 1}
 
 // A Reduction is a set of elements and how well it follows the positions.
 type Reduction struct {
@@ -69,7 +70,7 @@ type Reduction struct {
 
 // Reduce makes elements from positions: it samples the source over Span hours
 // either side of t0, casts the shadow at each sample and draws least-squares
-// polynomials through the results, of degree 4 in x and y, 3 in d, l1 and l2, 2 in mu
+// polynomials through the results, of degree 6 in x and y, 3 in d, l1 and l2, 2 in mu
 // and 1 in the tangents. It does not ask whether the shadow meets the Earth.
 //
 // Choose t0 near greatest eclipse; a whole hour is the custom. [Find] chooses.
