@@ -38,7 +38,8 @@
 //	lux := curve.Lux(c.C1.TT + 1800)   // and what a light meter should say
 //
 // Package eclipse/canon has the elements of 1901 to 2100; [Elements] also read and
-// write JSON. For many sites, [Prepare] the elements once.
+// write JSON. For many sites, [Prepare] the elements once, and go
+// along a [Parallel] for rows of them.
 //
 // # Definitions
 //

@@ -85,7 +85,7 @@
 // The Moon is smooth, a sphere about its centre of mass; its mountains move
 // second and third contact by seconds (package eclipse/limb). The polynomials
 // hold for 3.5 h either side of T0, which is as long as any penumbra touches
-// the Earth, and mean nothing beyond. Dates outside 1901-2100 are for package
+// the Earth (but for half a minute in 1908), and mean nothing beyond. Dates outside 1901-2100 are for package
 // eclipse/ephemeris.
 //
 // # Sources

@@ -7,7 +7,6 @@ import (
 	"time"
 
 	"example.org/noonfall/eclipse"
-	"example.org/noonfall/eclipse/fit/internal/quantile"
 	"example.org/noonfall/sensor"
 )
 
@@ -167,27 +166,8 @@ func (l *light) window(s *series, shift float64, faint bool) (*problem, error) {
 	return p, nil
 }
 
-// darkest guesses the residual light of a total eclipse from how far the log
-// falls, as if the response were proportional.
-func (l *light) darkest(readings []reading) float64 {
-	if !l.total() {
-		return startFloor
-	}
-	y := make([]float64, len(readings))
-	for k, r := range readings {
-		y[k] = r.y
-	}
-	fall := quantile.Of(0.01, y) - quantile.Of(0.9, y)
-	return math.Max(1, math.Min(500, math.Exp(l.clear.at(0)+fall)))
-}
-
-const (
-	leastInside = 0.15 // part of first to fourth contact that must hold usable light
-	leastFloor  = 0.05 // lx; a full Moon gives five times as much
-	mostFloor   = 2000
-	startFloor  = 4.0 // lx, between the two measured floors (testdata/references/eclipse_light_measured.csv)
-	floorSD     = 1.5 // natural logarithm: a sensor's own offset and the light around the shadow. Common practice, no source
-)
+// leastInside is the part of first to fourth contact that must hold usable light.
+const leastInside = 0.15
 
 // near fits around one match: once with a restless sky and coarse readings, to
 // be within a minute, and again with a window laid for the shift found.
@@ -266,24 +246,6 @@ func (p *problem) refine(ctx context.Context, shift float64) (float64, error) {
 		p.use(w)
 	}
 	return shift, nil
-}
-
-// settleJumps frees the level at what the walk cannot follow, until it follows
-// all the rest. It begins anew each time: what a worse shift took for a jump may
-// have been the eclipse.
-func (p *problem) settleJumps(shift float64) {
-	clear(p.jump)
-	for range 4 {
-		p.filter = newWhitener(p.t, p.noise())
-		p.deviance(shift)
-		if p.leap() == 0 {
-			break
-		}
-	}
-	p.isolate()
-	p.blur()
-	p.filter = newWhitener(p.t, p.noise())
-	p.deviance(shift)
 }
 
 // restless is the temper to begin with: a level that moves easily, so that no

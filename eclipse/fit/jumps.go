@@ -1,0 +1,102 @@
+package fit
+
+import (
+	"math"
+	"slices"
+)
+
+// settleJumps frees the level at what the walk cannot follow, until it follows
+// all the rest. It begins anew each time: what a worse shift took for a jump may
+// have been the eclipse.
+func (p *problem) settleJumps(shift float64) {
+	clear(p.jump)
+	for range 4 {
+		p.filter = newWhitener(p.t, p.noise())
+		p.deviance(shift)
+		if p.leap() == 0 {
+			break
+		}
+	}
+	p.isolate()
+	p.blur()
+	p.filter = newWhitener(p.t, p.noise())
+	p.deviance(shift)
+}
+
+// leap frees the level at every reading that the walk cannot follow, by more
+// than four deviations of the innovation, which a white error makes once in
+// sixteen thousand. A shadow's edge is one such step, a spike is two. It returns
+// how many it found.
+func (p *problem) leap() int {
+	const limit = 4
+	n := 0
+	for k := range p.rows {
+		if z := p.reg.left(&p.reg.white[k]); math.Abs(z) > limit {
+			e := z / p.filter.gains[k].scale
+			p.jump[k] += e * e
+			n++
+		}
+	}
+	return n
+}
+
+// isolate takes back the jumps that stand among others. One edge of a shadow is
+// an event, however many readings it takes; three in ten minutes are weather, which
+// roughness weighs as a whole. Freeing each of them would leave just those steps
+// that happen to agree with the shift of the moment.
+func (p *problem) isolate() {
+	const side, most = 300.0, 2
+	events := make([]int, len(p.jump)) // how many began up to each reading
+	n, last := 0, math.Inf(-1)
+	for k, j := range p.jump {
+		if j > 0 {
+			if p.t[k]-last > edgeLength {
+				n++
+			}
+			last = p.t[k]
+		}
+		events[k] = n
+	}
+	weather := slices.Clone(p.jump)
+	for k, j := range p.jump {
+		lo, _ := slices.BinarySearch(p.t, p.t[k]-side)
+		hi, _ := slices.BinarySearch(p.t, p.t[k]+side)
+		around := events[hi-1] - events[lo]
+		if p.jump[lo] > 0 {
+			around++
+		}
+		if j > 0 && around > most {
+			weather[k] = 0
+		}
+	}
+	p.jump = weather
+}
+
+// blur frees the readings beside a jump as well: an edge is soft, and what it
+// leaves in its neighbours is no longer an accident but looks like the eclipse.
+func (p *problem) blur() {
+	soft := slices.Clone(p.jump)
+	for k, j := range p.jump {
+		if j == 0 {
+			continue
+		}
+		for i := max(0, k-1); i < min(len(soft), k+2); i++ {
+			soft[i] = math.Max(soft[i], j/4)
+		}
+		for i := k - 1; i >= 0 && p.t[k]-p.t[i] <= edgeBlur; i-- {
+			soft[i] = math.Max(soft[i], j/4)
+		}
+		for i := k + 1; i < len(soft) && p.t[i]-p.t[k] <= edgeBlur; i++ {
+			soft[i] = math.Max(soft[i], j/4)
+		}
+	}
+	p.jump = soft
+}
+
+// edgeBlur is how far an edge is felt beside what shows of it, s. Common practice,
+// no source.
+const edgeBlur = 15.0
+
+// edgeLength is how long a shadow's edge may take to cross a sensor, s: a cloud of
+// a kilometre's blur in a moderate wind. Common practice, no source.
+const edgeLength = 60.0
