@@ -59,6 +59,11 @@
 //	c, err := chain.Compile() // checks once; a zero Chain is refused
 //	r := c.Lux(822)           // 1000 lx, its uncertainties, and a status
 //
+// # Parts that are sold
+//
+// Series are the preferred numbers of resistors, E3 to E192 (IEC 60063:2015): the
+// nearest by ratio, the next up and down, and a walk from one value to another.
+//
 // # Numbers and bounds
 //
 // A count in a dead zone of the converter, at an end code, beyond the light that
