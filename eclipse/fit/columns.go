@@ -62,10 +62,9 @@ func (p *problem) fill(shift float64) {
 		r, s, row := &p.readings[k], &p.stance[k], &p.rows[k]
 		t := r.t - shift
 		flux := l.flux(t)
-		e := math.Exp(l.clear.at(t)+s.change)*flux + p.floor
-		rel := math.Log(e) - full
+		rel, share, blue, edge := l.lit(l.clear.at(t)+s.change, flux, p.floor)
+		rel -= full
 		bend := rel / bendScale
-		share := p.floor / e
 		lit := 1 - share
 		*row = row0(r, p.readings[0].t)
 		row[colPower] = rel
@@ -73,10 +72,29 @@ func (p *problem) fill(shift float64) {
 		row[colTwist] = bend * bend * bend
 		row[colFloor] = share
 		row[colTilt] = share * t / 600
-		row[colBlue] = l.than(l.blue, t, flux) * lit
-		row[colEdge] = l.than(l.edge, t, flux) * lit
+		row[colBlue], row[colEdge] = blue*lit, edge*lit
 		row[colEast], row[colNorth], row[colAir], row[colSlant] = s.east*lit, s.north*lit, s.air*lit, s.slant*lit
 	}
+}
+
+// lit is the logarithm of the light that is left of a clear one, given as its
+// logarithm, the share of residual light in it, and what other laws would add.
+func (l *light) lit(clear, flux, floor float64) (log, share, blue, edge float64) {
+	if !(flux > 0) {
+		return math.Log(floor), 1, 0, 0
+	}
+	log = clear
+	if flux < 1 {
+		logFlux := math.Log(flux)
+		blue, edge = l.laws.at(logFlux)
+		log += logFlux
+	}
+	more := floor * math.Exp(-log)
+	share = more / (1 + more)
+	if more > 1e-3 {
+		return log + math.Log1p(more), share, blue, edge
+	}
+	return log + more*(1-more/2), share, blue, edge // to 4e-10
 }
 
 // blank writes the same columns for a day without an eclipse.

@@ -1,6 +1,9 @@
 package fit
 
-import "math"
+import (
+	"math"
+	"slices"
+)
 
 // A posterior is the probability of the shift, given the log, on a grid.
 type posterior struct {
@@ -14,7 +17,7 @@ type posterior struct {
 // The grid: steps that grow with the distance from the middle (a hyperbolic
 // sine), to ten times the width that one size of the walk gives.
 const (
-	gridHalf  = 16
+	gridHalf  = 14
 	gridReach = 3.0
 )
 
@@ -31,37 +34,48 @@ func (p *problem) posterior(best, least, reach float64) posterior {
 		out.shift[i] = best + w*math.Sinh(u)
 		span[i] = math.Cosh(u)
 	}
-	settled := p.temper
-	middle := p.profile(out.shift) // the reference, so that no exponential overflows
-	reference := math.Inf(1)
-	for _, d := range middle {
-		reference = math.Min(reference, d)
+	settled, floor := p.temper, p.floor
+	along, reference := p.along(out.shift), math.Inf(1)
+	for _, a := range along { // so that no exponential overflows
+		reference = math.Min(reference, a.deviance)
 	}
 	for _, t := range p.cubature(best, least) {
 		p.use(t)
-		for i, d := range p.profile(out.shift) {
+		for i, a := range along {
+			p.reg.priors[colFloor] = a.prior
+			d := p.reg.deviance(p.filter, a.rows)
 			out.weight[i] += math.Exp((reference-d-t.penalty()+settled.penalty())/2) * span[i]
 		}
 	}
 	p.use(settled)
+	p.setFloor(floor)
 	out.summarise()
 	return out
 }
 
-// profile is the deviance at every shift of a grid, the residual light moving
-// along from the middle outwards.
-func (p *problem) profile(shift []float64) []float64 {
-	dev := make([]float64, len(shift))
+// A trial is the regression at one shift, with the residual light that goes with it.
+// It serves all sizes of the walk.
+type trial struct {
+	rows     []row
+	prior    prior // of the residual light's column
+	deviance float64
+}
+
+// along makes the trials of a grid of shifts, the residual light moving along from the
+// middle outwards.
+func (p *problem) along(shift []float64) []trial {
+	out := make([]trial, len(shift))
 	floor := p.floor
 	for _, sign := range []int{-1, 1} {
 		p.setFloor(floor)
 		for i := 0; i <= len(shift)/2; i++ {
 			k := len(shift)/2 + sign*i
-			dev[k] = p.floored(shift[k])
+			d := p.floored(shift[k])
+			out[k] = trial{rows: slices.Clone(p.rows), prior: p.reg.priors[colFloor], deviance: d}
 		}
 	}
 	p.setFloor(floor)
-	return dev
+	return out
 }
 
 // cubature returns the walk's sizes to integrate over. On each side of each axis

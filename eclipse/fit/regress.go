@@ -43,17 +43,7 @@ func newRegression(n int, priors [columns]prior) *regression {
 // marginal likelihood, or +Inf where the columns cannot be told apart.
 func (r *regression) deviance(f *whitener, rows []row) float64 {
 	f.apply(rows, r.white)
-	var sums [columns + 1]row // of products, the upper triangle
-	for k := range r.white {
-		w := &r.white[k]
-		for i := range w {
-			v := w[i]
-			to := &sums[i]
-			for j := i; j < len(w); j++ {
-				to[j] += v * w[j]
-			}
-		}
-	}
+	sums := products(r.white)
 	rss := sums[columns][columns]
 	for i := range columns {
 		for j := i; j < columns; j++ {
@@ -77,6 +67,31 @@ func (r *regression) deviance(f *whitener, rows []row) float64 {
 		}
 	}
 	return f.logDet + r.chol.LogDet() + rss - mat.Dot(r.beta, r.right)
+}
+
+// products sums the products of all pairs of columns, the upper triangle. Four rows
+// at a time save most of the loads and stores.
+func products(rows []row) (sums [columns + 1]row) {
+	k := 0
+	for ; k+4 <= len(rows); k += 4 {
+		a, b, c, d := &rows[k], &rows[k+1], &rows[k+2], &rows[k+3]
+		for i := range sums {
+			p, q, r, s := a[i], b[i], c[i], d[i]
+			to := sums[i][i:]
+			x, y, z, w := a[i:], b[i:len(a)], c[i:len(a)], d[i:len(a)]
+			for j := range to {
+				to[j] += p*x[j] + q*y[j] + r*z[j] + s*w[j]
+			}
+		}
+	}
+	for ; k < len(rows); k++ {
+		for i, v := range rows[k] {
+			for j := i; j <= columns; j++ {
+				sums[i][j] += v * rows[k][j]
+			}
+		}
+	}
+	return sums
 }
 
 // solve returns the coefficients for another right-hand side, of zeros where the
