@@ -10,7 +10,7 @@ var delimiters = []struct {
 	marks  string
 	weight float64
 }{
-	{',', ".", 1}, {';', ".,", 1}, {'\t', ".,", 1}, {'|', ".,", 1}, {' ', ".,", 0.8},
+	{',', ".,", 1}, {';', ".,", 1}, {'\t', ".,", 1}, {'|', ".,", 1}, {' ', ".,", 0.8},
 }
 
 // A shape is a column of the sample: how many of its cells are what.
@@ -21,7 +21,8 @@ type shape struct {
 	marked                                      int    // numbers with a decimal mark
 	zoned, seconds                              int    // stamps with
 	last                                        float64
-	least, most                                 float64 // numbers
+	values                                      []float64
+	unit                                        []byte // behind the number in every cell; nil where there is none
 }
 
 // stampCells counts whatever is part of a time.
@@ -143,8 +144,14 @@ func (d *draft) emptyLast() bool {
 func (d *draft) measure() {
 	d.shapes = make([]shape, d.width)
 	for i := range d.shapes {
+		s := &d.shapes[i]
+		s.unit = d.commonUnit(i)
 		for _, row := range d.rows {
-			d.shapes[i].see(row.fields[i], d.mark)
+			cell := row.fields[i]
+			if s.unit != nil {
+				cell = bytes.TrimSuffix(trim(cell), s.unit)
+			}
+			s.see(cell, d.mark)
 		}
 	}
 }
@@ -190,12 +197,7 @@ func (s *shape) number(v float64, marked bool) {
 		s.rises++
 	}
 	s.last = v
-	if s.numbers == 0 || v < s.least {
-		s.least = v
-	}
-	if s.numbers == 0 || v > s.most {
-		s.most = v
-	}
+	s.values = append(s.values, v)
 	s.numbers++
 	const from, to = 946684800, 4102444800 // 2000 and 2100, seconds since 1970
 	for i, scale := range scales {

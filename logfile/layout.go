@@ -12,13 +12,19 @@ import (
 type Column struct {
 	Name string // from the header, without quotes; empty without one
 	Role Role
-	Unit string // as the heading gives it, in brackets or behind it; empty where it gives none
+	// Unit is as the heading gives it, in brackets or behind it, else as the cells
+	// have it behind their numbers; empty where there is none. Numbers are never
+	// converted to another.
+	Unit string
 	// Scale divides a number to give seconds since 1970, for a Time column that
 	// holds an epoch: 1, 1e3 or 1e6; 0 where it holds a written stamp.
 	Scale float64
 
-	zoned, seconds bool // all stamps of the sample had a zone, had seconds
-	torn           bool // the last one: a stamp shorter than the sample's was cut short
+	zoned, seconds bool   // all stamps of the sample had a zone, had seconds
+	torn           bool   // the last one: a stamp shorter than the sample's was cut short
+	stamped        bool   // stamps or parts of them were seen in it
+	suffix         string // what stands behind the number in every cell: a unit
+	suffixBytes    []byte // as the file has it
 }
 
 // A Layout is how a file's lines are to be read.
@@ -37,6 +43,7 @@ type Layout struct {
 	zoneByHeading bool // the heading of the time says which
 	headingZone   int  // seconds east of UTC
 	either        bool // no decimal mark has been seen yet: it may be a comma
+	united        bool // a column has units inside its cells
 }
 
 func (l *Layout) because(format string, args ...any) {

@@ -91,6 +91,15 @@ func lastDecimals(b []byte, mark byte) int {
 // (common practice, no source).
 var failures = []string{"nan", "inf", "-inf", "+inf", "na", "n/a", "null", "none", "nil", "err", "error", "fail", "failed", "-", "--", "---", "?", "ovf", "ovl", "overflow", "infinity", "-nan"}
 
+// lastDecimals is that of a line under this layout. Where the mark is the delimiter
+// too, numbers with decimals stand in quotes, and what ends a line bare has none.
+func (l *Layout) lastDecimals(b []byte) int {
+	if l.mark() == l.Delimiter {
+		return 0
+	}
+	return lastDecimals(b, l.mark())
+}
+
 // isFailure says that a cell is empty or holds such a word.
 func isFailure(b []byte) bool {
 	b = trim(b)

@@ -15,8 +15,10 @@ func (l *Layout) assign(d *draft, opt Options, fail failer) error {
 			l.Columns[i].Role = r
 		}
 		l.because("columns as given")
+		l.cellUnits(d)
 	} else {
 		l.byContent(d)
+		l.cellUnits(d)
 		l.byName(d)
 	}
 	l.details(d)
@@ -79,6 +81,7 @@ func (l *Layout) byContent(d *draft) {
 	if l.has(Time) < 0 && l.has(Clock) < 0 {
 		l.epoch(d)
 	}
+	l.finerEpoch(d)
 	for i, c := range l.Columns {
 		if c.Role.isStamp() {
 			l.because("column %d holds the %v", i+1, c.Role)
@@ -134,11 +137,33 @@ func (l *Layout) epoch(d *draft) {
 	}
 }
 
+// finerEpoch prefers a count since 1970 to written stamps that tell neither their
+// zone nor the second, if the count never falls.
+func (l *Layout) finerEpoch(d *draft) {
+	old := l.has(Time)
+	if old < 0 {
+		return
+	}
+	if w := &d.shapes[old]; w.stamps == 0 || w.zoned > 0 || w.seconds > 0 {
+		return
+	}
+	for i := range d.shapes {
+		s := &d.shapes[i]
+		if s.scale() == 0 || s.numbers < sureRows || s.rises != s.numbers-1 || l.Columns[i].Role != Skip {
+			continue
+		}
+		l.Columns[old].Role, l.Columns[i].Role = Skip, Time
+		l.because("column %d counts like an epoch, and tells more than the stamps of column %d", i+1, old+1)
+		return
+	}
+}
+
 // details takes down what the sample says of a column beside its role.
 func (l *Layout) details(d *draft) {
 	l.markLast()
 	for i := range l.Columns {
 		c, s := &l.Columns[i], &d.shapes[i]
+		c.stamped = s.stampCells() > 0
 		c.zoned = s.stampCells() > 0 && s.zoned == s.stampCells()
 		c.seconds = s.stampCells() > 0 && s.seconds == s.stampCells()
 		if zone, ok := zoneOf(c.Name); ok && c.Role.isStamp() {
@@ -166,7 +191,7 @@ func (l *Layout) byName(d *draft) {
 		if l.Columns[i].Role != Skip || s.text > s.numbers || s.stampCells() > s.numbers {
 			continue
 		}
-		role, rank, _ := meaning(l.Columns[i].Name)
+		role, rank, _ := l.Columns[i].meaningOf()
 		if role == Light && anyOf([]string{"2", "b"}, tokens(l.Columns[i].Name)) || equalFold(l.Columns[i].Name, "light2") || equalFold(l.Columns[i].Name, "lux2") {
 			rank++ // the first of a pair comes first
 		}
@@ -184,7 +209,11 @@ func (l *Layout) byName(d *draft) {
 		if role != Light {
 			continue
 		}
-		l.because("column %d is light, by its heading %q", c[0].column+1, l.Columns[c[0].column].Name)
+		if by := &l.Columns[c[0].column]; by.suffix != "" && saysNothing(by.Name) {
+			l.because("column %d is light, by %q in its cells", c[0].column+1, by.suffix)
+		} else {
+			l.because("column %d is light, by its heading %q", c[0].column+1, by.Name)
+		}
 		for i, other := range c[1:] {
 			if i == 0 && other.rank <= c[0].rank+1 {
 				l.Columns[other.column].Role = Light2
@@ -223,7 +252,7 @@ func (l *Layout) light(d *draft, opt Options, fail failer) error {
 			continue
 		}
 		free = append(free, i)
-		if _, _, other := meaning(l.Columns[i].Name); !other {
+		if _, _, other := l.Columns[i].meaningOf(); !other && l.Columns[i].suffix == "" {
 			unknown = append(unknown, i)
 		}
 	}
@@ -257,22 +286,31 @@ func (l *Layout) light(d *draft, opt Options, fail failer) error {
 // liveliest is the column whose numbers change by far the most in proportion, or
 // -1 where none stands out: light changes by more in an hour than air does in a day.
 func (d *draft) liveliest(columns []int) int {
-	const far = 3 // times the next; common practice, no source
-	swing := func(i int) float64 {
-		s := &d.shapes[i]
-		return (s.most - s.least) / math.Max(1e-9, math.Max(math.Abs(s.most), math.Abs(s.least)))
-	}
+	const far, least = 3, 0.1 // times the next, and by itself; common practice, no source
 	best, first, second := -1, 0.0, 0.0
 	for _, i := range columns {
-		switch v := swing(i); {
+		switch v := d.shapes[i].swing(); {
 		case v > first:
 			best, first, second = i, v, first
 		case v > second:
 			second = v
 		}
 	}
-	if first <= far*second {
+	if first <= far*second || first < least {
 		return -1
 	}
 	return best
+}
+
+// swing is how far a column's numbers change in proportion. The outermost eighth at
+// either end says nothing, so that no thermometer is lively for the 85 degrees of
+// its power-on; nor do two numbers, which are those of a switch or of two devices.
+func (s *shape) swing() float64 {
+	v := slices.Sorted(slices.Values(s.values))
+	if n := len(slices.Compact(slices.Clone(v))); n < 2 || n == 2 && len(v) >= bareRows {
+		return 0
+	}
+	n := len(v) / 8
+	low, high := v[n], v[len(v)-1-n]
+	return (high - low) / math.Max(1e-9, math.Max(math.Abs(high), math.Abs(low)))
 }

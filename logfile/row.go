@@ -32,10 +32,10 @@ func (r *Reader) read(l *line) bool {
 // answer for those that it does read (a test compares them).
 func (r *Reader) quick(b []byte) bool {
 	delimiter := r.layout.Delimiter
-	if delimiter == ' ' || r.layout.either {
+	mark := r.layout.mark()
+	if delimiter == ' ' || delimiter == mark || r.layout.either || r.layout.united {
 		return false
 	}
-	mark := r.layout.mark()
 	columns := r.layout.Columns
 	r.now = moment{}
 	i := 0
@@ -94,7 +94,7 @@ func (r *Reader) accept(l *line) {
 	r.first = r.firstNow
 	r.next = nil
 	if n := r.tail; n != 0 {
-		if r.tail = lastDecimals(l.text, r.layout.mark()); n > 0 {
+		if r.tail = r.layout.lastDecimals(l.text); n > 0 {
 			r.tail = min(r.tail, n)
 		}
 	}
@@ -121,6 +121,8 @@ func (r *Reader) careful(text []byte, l *line) bool {
 	}
 	fields, fit := fits(r.fields, len(r.layout.Columns))
 	switch {
+	case fit && r.layout.Delimiter == ' ' && r.layout.strayDate(fields):
+		r.refuse(l, RunTogether)
 	case fit && r.record(fields, l):
 		r.accept(l)
 		return true
@@ -143,6 +145,23 @@ func (r *Reader) careful(text []byte, l *line) bool {
 		r.refuse(l, TornLine)
 	default:
 		r.refuse(l, RunTogether)
+	}
+	return false
+}
+
+// strayDate says that a date stands where the layout has none. Only among blanks can
+// half a line and another have the fields of one: any other delimiter makes more.
+func (l *Layout) strayDate(fields [][]byte) bool {
+	for i := range l.Columns {
+		if l.Columns[i].stamped || l.Columns[i].Role.isStamp() {
+			continue
+		}
+		if _, ok := parseNumber(fields[i], l.mark()); ok {
+			continue
+		}
+		if s, form := parseStamp(fields[i], Auto); form && s.hasDate {
+			return true
+		}
 	}
 	return false
 }
@@ -186,13 +205,24 @@ func (r *Reader) record(fields [][]byte, l *line) bool {
 
 // cutShort says of a line without an end that its last number has fewer decimals
 // than that of any record so far.
+// Where its numbers end in a unit, the unit tells.
 func (r *Reader) cutShort(l *line) bool {
-	return l.open && r.tail > 0 && lastDecimals(l.text, r.layout.mark()) < r.tail
+	if !l.open {
+		return false
+	}
+	if unit := r.layout.Columns[len(r.layout.Columns)-1].suffixBytes; unit != nil {
+		end := bytes.TrimRight(l.text, "\" \t")
+		return !bytes.HasSuffix(bytes.TrimSuffix(end, []byte{r.layout.Delimiter}), unit)
+	}
+	return r.tail > 0 && r.layout.lastDecimals(l.text) < r.tail
 }
 
 // numberCell reads a number into the record, or NaN.
 func (r *Reader) numberCell(c *Column, f []byte) {
 	l := r.layout
+	if c.suffixBytes != nil {
+		f = c.bare(f)
+	}
 	v, ok := parseNumber(f, l.mark())
 	if l.either {
 		if ok && bytes.IndexByte(f, '.') >= 0 {

@@ -206,9 +206,15 @@ func (r *Reader) undecided(refusal error) error {
 // isHeaderAlone recognises a header that has no data below it: words, one of them
 // for the time.
 func isHeaderAlone(text []byte) bool {
-	for _, d := range delimiters[:len(delimiters)-1] {
+	cuts := delimiters[:len(delimiters)-1]
+	for _, d := range cuts {
+		if fields, ok := split(nil, text, d.char); ok && anyTyped(fields, '.') {
+			return false
+		}
+	}
+	for _, d := range cuts {
 		fields, ok := split(nil, text, d.char)
-		if !ok || len(fields) < 2 || anyTyped(fields, '.') {
+		if !ok || len(fields) < 2 {
 			continue
 		}
 		for _, f := range fields {

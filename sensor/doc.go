@@ -63,6 +63,11 @@
 //
 // Series are the preferred numbers of resistors, E3 to E192 (IEC 60063:2015): the
 // nearest by ratio, the next up and down, and a walk from one value to another.
+// Chain.Design picks the load from one: the load whose worse end of the light has
+// most counts per octave (a doubling), which for a divider is sqrt(least greatest)
+// again. It says where the sensor saturates, which filter brings full Sun into
+// range, and whether two sensors are needed and where they hand over. Five decades
+// span 2^16.6: of a phototransistor's 12 bits, less the dead zones, not even two suffice.
 //
 // # Numbers and bounds
 //
