@@ -23,8 +23,8 @@ type Column struct {
 	zoned, seconds bool   // all stamps of the sample had a zone, had seconds
 	torn           bool   // the last one: a stamp shorter than the sample's was cut short
 	stamped        bool   // stamps or parts of them were seen in it
-	suffix         string // what stands behind the number in every cell: a unit
-	suffixBytes    []byte // as the file has it
+	suffix         string // what stands behind the number in every cell, byte for byte: a unit
+	hint           string // a unit that is not from the heading
 }
 
 // A Layout is how a file's lines are to be read.

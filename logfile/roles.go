@@ -1,9 +1,6 @@
 package logfile
 
-import (
-	"math"
-	"slices"
-)
+import "slices"
 
 type failer = func(decides, format string, args ...any) error
 
@@ -19,6 +16,7 @@ func (l *Layout) assign(d *draft, opt Options, fail failer) error {
 	} else {
 		l.byContent(d)
 		l.cellUnits(d)
+		l.unitBeside(d)
 		l.byName(d)
 	}
 	l.details(d)
@@ -281,36 +279,4 @@ func (l *Layout) light(d *draft, opt Options, fail failer) error {
 		return nil
 	}
 	return fail("light", "%d columns could be light and no heading says which", len(unknown))
-}
-
-// liveliest is the column whose numbers change by far the most in proportion, or
-// -1 where none stands out: light changes by more in an hour than air does in a day.
-func (d *draft) liveliest(columns []int) int {
-	const far, least = 3, 0.1 // times the next, and by itself; common practice, no source
-	best, first, second := -1, 0.0, 0.0
-	for _, i := range columns {
-		switch v := d.shapes[i].swing(); {
-		case v > first:
-			best, first, second = i, v, first
-		case v > second:
-			second = v
-		}
-	}
-	if first <= far*second || first < least {
-		return -1
-	}
-	return best
-}
-
-// swing is how far a column's numbers change in proportion. The outermost eighth at
-// either end says nothing, so that no thermometer is lively for the 85 degrees of
-// its power-on; nor do two numbers, which are those of a switch or of two devices.
-func (s *shape) swing() float64 {
-	v := slices.Sorted(slices.Values(s.values))
-	if n := len(slices.Compact(slices.Clone(v))); n < 2 || n == 2 && len(v) >= bareRows {
-		return 0
-	}
-	n := len(v) / 8
-	low, high := v[n], v[len(v)-1-n]
-	return (high - low) / math.Max(1e-9, math.Max(math.Abs(high), math.Abs(low)))
 }

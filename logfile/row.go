@@ -210,9 +210,8 @@ func (r *Reader) cutShort(l *line) bool {
 	if !l.open {
 		return false
 	}
-	if unit := r.layout.Columns[len(r.layout.Columns)-1].suffixBytes; unit != nil {
-		end := bytes.TrimRight(l.text, "\" \t")
-		return !bytes.HasSuffix(bytes.TrimSuffix(end, []byte{r.layout.Delimiter}), unit)
+	if unit := r.layout.Columns[len(r.layout.Columns)-1].suffix; unit != "" {
+		return !bytes.HasSuffix(bytes.TrimRight(l.text, "\" \t"), []byte(unit))
 	}
 	return r.tail > 0 && r.layout.lastDecimals(l.text) < r.tail
 }
@@ -220,7 +219,7 @@ func (r *Reader) cutShort(l *line) bool {
 // numberCell reads a number into the record, or NaN.
 func (r *Reader) numberCell(c *Column, f []byte) {
 	l := r.layout
-	if c.suffixBytes != nil {
+	if c.suffix != "" {
 		f = c.bare(f)
 	}
 	v, ok := parseNumber(f, l.mark())
