@@ -30,8 +30,14 @@
 // known by their content, light and the rest by the words in their headings:
 // illuminance before light, light before counts, counts before raw and volts; what
 // is known to be something else (a battery's voltage, ultraviolet, a gas) never is
-// light. Without a header the only number beside the time is light.
+// light. Without a header the only number beside the time is light, or the one that
+// changes by far the most.
 // [Layout].Reasons says in words what was decided and why.
+//
+// A unit behind every number of a column, as in 23.5 °C or 22% moisture, is taken off
+// and said in [Column].Unit; it gives the column away where no heading does. Nothing
+// is converted, and a cell with another unit, or with none, holds no number. Among
+// commas, numbers may have a decimal comma if they stand in quotes.
 //
 // Below a header that tells time and light three rows are enough, without a header
 // eight, so that a live stream soon flows; with [Options].Columns one is. A file
@@ -67,12 +73,14 @@
 //
 // Stamps are RFC 3339 and its common variants, with day, month and year in any
 // order, months by name, AM and PM or without, the time before the date or behind
-// it, in one column or two; or seconds, milliseconds or microseconds since 1970. An
-// offset in the stamp comes first, then [Options].Zone, then what the heading says
-// (UTC+2), else the stamp is read as UTC and the report says so. 23:59:60 reads as the next second, marked. A time of
-// day without a date takes the day from [Options].Date or the file's name, and
-// moves on when it falls by more than half a day. In the hour that comes twice in
-// autumn a stamp without offset is read as time.Date reads it.
+// it, in one column or two; or seconds, milliseconds or microseconds since 1970.
+// An offset in the stamp comes first, then [Options].Zone, then what the heading
+// says (UTC+2), else the stamp is read as UTC and the report says so. A count
+// since 1970 that never falls comes before stamps beside it that tell neither zone
+// nor second. 23:59:60 reads as the next second, marked. A time of day without a
+// date takes the day from [Options].Date or the file's name, and moves on when it
+// falls by more than half a day. In the hour that comes twice in autumn a stamp
+// without offset is read as time.Date reads it.
 //
 // # Speed and memory
 //
@@ -86,9 +94,10 @@
 // # Limits
 //
 // One record is one line: a quoted field must close on its own line. UTF-16 is read
-// where it begins with its byte order mark, else it is [ErrNotText]. Units inside cells are not read: 24.5C is no number.
-// Seconds since the logger started are no time. A number cut short inside a line
-// that still has all its fields looks like any other and is a record.
+// where it begins with its byte order mark, else it is [ErrNotText]. Seconds since the
+// logger started are no time, and such a file is refused. A number cut short inside a
+// line that still has all its fields looks like any other and is a record. Without a
+// header the livelier of two thermometers can pass for light: read the reasons.
 //
 // # Sources
 //

@@ -18,6 +18,9 @@ import (
 func FuzzRead(f *testing.F) {
 	names, err := filepath.Glob("testdata/torn/*")
 	require.NoError(f, err)
+	odd, err := filepath.Glob("testdata/odd/*")
+	require.NoError(f, err)
+	names = append(names, odd...)
 	require.NotEmpty(f, names)
 	for _, name := range names {
 		b, err := os.ReadFile(name)

@@ -25,14 +25,18 @@ func (d *draft) liveliest(columns []int) int {
 }
 
 // swing is how far a column's numbers change in proportion. The outermost eighth at
-// either end says nothing, so that no thermometer is lively for the 85 degrees of
-// its power-on; nor do two numbers, which are those of a switch or of two devices.
+// either end, one number at least, says nothing, so that no thermometer is lively for
+// the 85 degrees of its power-on; nor do two numbers, which are those of a switch or
+// of two devices.
 func (s *shape) swing() float64 {
 	v := slices.Sorted(slices.Values(s.values))
 	if n := len(slices.Compact(slices.Clone(v))); n < 2 || n == 2 && len(v) >= bareRows {
 		return 0
 	}
 	n := len(v) / 8
+	if len(v) > sureRows {
+		n = max(n, 1)
+	}
 	low, high := v[n], v[len(v)-1-n]
 	return (high - low) / math.Max(1e-9, math.Max(math.Abs(high), math.Abs(low)))
 }
