@@ -1,6 +1,7 @@
 package sensor_test
 
 import (
+	"errors"
 	"fmt"
 
 	"example.org/noonfall/sensor"
@@ -33,4 +34,32 @@ func ExampleCalibrate() {
 	// gamma 0.6967, u 0.0060, correlation 0.63
 	// chi-square 0.28 with 2 degrees of freedom
 	// sensor: too few calibration points: 1, want 2 (three where the scatter is to tell the uncertainty)
+}
+
+// A lamp of unknown strength, a tape whose zero is not the lamp's and a room that
+// is not dark: the exponent is right all the same. (Made-up readings, of a cell
+// with an exponent of 0.7, a zero of 30 mm and 4 % of the lamp's light at 1 m.)
+func ExampleCalibrateLamp() {
+	var points []sensor.LampPoint
+	for _, p := range [][2]float64{
+		{0.2, 1029}, {0.3, 1671}, {0.45, 2860}, {0.7, 5060}, {1, 8140}, {1.5, 13580}, {2.2, 21480}, {3.2, 32640}, {4.5, 43500},
+	} {
+		points = append(points, sensor.LampPoint{DistanceM: p[0], DistanceU: 0.001, Value: p[1], ValueLnU: 0.01})
+	}
+	c, err := sensor.CalibrateLamp(sensor.Lamp{Candela: 1}, points, sensor.LampOptions{FitZero: true, FitBackground: true})
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Printf("gamma %.3f, u %.3f\n", -c.Slope, c.SlopeU)
+	fmt.Printf("zero %.0f mm, u %.0f mm\n", 1e3*c.ZeroM, 1e3*c.ZeroU)
+	fmt.Printf("the room has %.3f of the lamp at 1 m, u %.3f\n", c.BackgroundLux, c.BackgroundU)
+	// From 1 to 3.2 m zero and background cannot be told apart from the exponent.
+	_, err = sensor.CalibrateLamp(sensor.Lamp{Candela: 1}, append(points[4:8:8], points[4]), sensor.LampOptions{FitZero: true, FitBackground: true})
+	fmt.Println("refused for the walk:", errors.Is(err, sensor.ErrLampMoved))
+	// Output:
+	// gamma 0.702, u 0.015
+	// zero 32 mm, u 10 mm
+	// the room has 0.040 of the lamp at 1 m, u 0.004
+	// refused for the walk: true
 }
