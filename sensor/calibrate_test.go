@@ -10,6 +10,7 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
 )
 
 // GUM example H.3: a thermometer's correction against its reading, about 20 degC.
@@ -189,4 +190,26 @@ func TestCalibrateRefuses(t *testing.T) {
 	if _, err := rising.Photoresistor(); err == nil {
 		t.Error("ohms that rise with light are no photoresistor")
 	}
+}
+
+// Whatever is typed in, the answer is an error or numbers.
+func TestCalibrateAnything(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		var points []KnownLight
+		for range rapid.IntRange(2, 9).Draw(t, "n") {
+			points = append(points, KnownLight{
+				Lux: math.Pow(10, rapid.Float64Range(-5.9, 5.9).Draw(t, "log lux")), LuxLnU: rapid.Float64Range(0, 1).Draw(t, "lux u"),
+				Value: math.Pow(10, rapid.Float64Range(-14, 14).Draw(t, "log value")), ValueLnU: rapid.Float64Range(0, 1).Draw(t, "value u"),
+			})
+		}
+		c, err := Calibrate(points, CalibrateOptions{ByScatter: rapid.Bool().Draw(t, "scatter")})
+		if err != nil {
+			return
+		}
+		for _, v := range []float64{c.LnValue, c.LnValueU, c.Slope, c.SlopeU, c.R, c.ChiSquare} {
+			if !(math.Abs(v) <= math.MaxFloat64) {
+				t.Fatalf("%+v of %+v", c, points)
+			}
+		}
+	})
 }

@@ -128,11 +128,11 @@ func TestDesignTwo(t *testing.T) {
 		least, greatest float64
 		enough          bool
 	}{
-		"cell on top":                   {usual(bench(CellOnTop)), 1, 100e3, true},
-		"cell at bottom, dark":          {dark, 1, 100e3, true},
-		"transistor":                    {usual(transistor(1)), 100, 100e3, true},
-		"transistor, too much to ask":   {usual(transistor(1)), 1, 100e3, false},
-		"transistor, far too much (it)": {usual(transistor(1)), 1e-3, 100e3, false},
+		"cell on top":                 {usual(bench(CellOnTop)), 1, 100e3, true},
+		"cell at bottom, dark":        {dark, 1, 100e3, true},
+		"transistor":                  {usual(transistor(1)), 100, 100e3, true},
+		"transistor, too much to ask": {usual(transistor(1)), 1, 100e3, false},
+		"transistor, far too much":    {usual(transistor(1)), 1e-3, 100e3, false},
 	} {
 		d, err := r.chain.Design(r.least, r.greatest, DesignOptions{})
 		require.NoError(t, err, name)

@@ -28,9 +28,6 @@ func (c *Converter) CountsPerOctave(lux float64) float64 {
 	if !(lux > 0 && counts >= c.low-slack && counts <= c.high+slack) {
 		return 0
 	}
-	if l, ok := c.law.(*transistorLaw); ok && lux > l.straight*(1+slack) {
-		return 0
-	}
 	return c.full * math.Ln2 / c.law.lux((counts-c.offset)*c.perCount).slope
 }
 
