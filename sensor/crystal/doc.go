@@ -16,8 +16,8 @@
 // The seconds gained are the integral of the rate. Over a straight line of
 // temperature from d0 to d1, measured from the turnover, the mean of d² is
 // (d0² + d0 d1 + d1²)/3, not the square of the mean: a clock that swings between day and
-// night loses more than one that is kept at their mean. Positive seconds are a fast
-// clock, whose stamps are late numbers for early instants: stamp minus true UTC.
+// night loses more than one that is kept at their mean. Seconds are stamp minus true
+// UTC, positive where the clock is fast.
 //
 // # Spread
 //
