@@ -3,9 +3,11 @@ package logfile
 import (
 	"bytes"
 	"errors"
+	"fmt"
 	"math"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -155,5 +157,39 @@ func TestLeapSecondIsMarked(t *testing.T) {
 	require.NoError(t, err)
 	if recs[0].Leap || !recs[1].Leap || recs[2].Leap || !recs[1].Time.Equal(recs[2].Time) {
 		t.Errorf("%+v", recs)
+	}
+}
+
+// What units may decide, where headings do not.
+func TestUnitsAndRoles(t *testing.T) {
+	for _, tt := range []struct {
+		name, head string
+		rows       [3]string
+		roles      []Role
+		reason     string
+	}{
+		{"one number, in volts", "time,reading", [3]string{"1.2 V", "1.3 V", "1.4 V"}, []Role{Time, Light}, "only number"},
+		{"light in two units", "time,light,temp", [3]string{"1.2 klx,24", "1.3 klx,24", "990 lx,24"}, []Role{Time, Skip, Temp}, "more than one unit"},
+		{"humidity by its unit", "time,light,b", [3]string{"812,40 % RH", "813,40 % RH", "814,41 % RH"}, []Role{Time, Light, Humidity}, "taken off"},
+		{"a serial number is no light", "time,light,b", [3]string{"812,1A", "813,1A", "814,1A"}, []Role{Time, Light, Skip}, "by its heading"},
+		{"other dates are no units", "time,light,b", [3]string{"812,2 Aug 2027", "813,2 Aug 2027", "814,2 Aug 2027"}, []Role{Time, Light, Skip}, "by its heading"},
+		{"a unit beside two numbers says nothing", "time,unit,light,b", [3]string{"C,812,1", "C,813,2", "C,814,3"}, []Role{Time, Skip, Light, Skip}, "by its heading"},
+		{"units beside that change", "time,unit,value", [3]string{"C,24", "F,75", "C,24"}, []Role{Time, Skip, Light}, "only number"},
+		{"lux beside", "time,value,unit", [3]string{"24,lux", "75,lux", "24,lux"}, []Role{Time, Light, Skip}, "by the column beside"},
+	} {
+		in := tt.head + "\n"
+		for i, row := range tt.rows {
+			in += fmt.Sprintf("2027-08-02 07:00:0%d,%s\n", i, row)
+		}
+		recs, rep, err := drain(t, strings.NewReader(in), Options{})
+		require.NoError(t, err, tt.name)
+		lawful(t, rep, int64(len(in)))
+		var roles []Role
+		for _, c := range rep.Layout.Columns {
+			roles = append(roles, c.Role)
+		}
+		if why := strings.Join(rep.Layout.Reasons, "\n"); len(recs) != 3 || !slices.Equal(roles, tt.roles) || !strings.Contains(why, tt.reason) {
+			t.Errorf("%s: %d records, %v, want %v; %s", tt.name, len(recs), roles, tt.roles, why)
+		}
 	}
 }

@@ -187,6 +187,9 @@ func (l *Layout) byName(d *draft) {
 	for i := range l.Columns {
 		s := &d.shapes[i]
 		if l.Columns[i].Role != Skip || s.text > s.numbers || s.stampCells() > s.numbers {
+			if role, _, _ := meaning(l.Columns[i].Name); role == Light && s.text > 0 {
+				l.because("column %d, %q, is not read: it holds words, or numbers with more than one unit behind them", i+1, l.Columns[i].Name)
+			}
 			continue
 		}
 		role, rank, _ := l.Columns[i].meaningOf()
@@ -253,6 +256,9 @@ func (l *Layout) light(d *draft, opt Options, fail failer) error {
 		if _, _, other := l.Columns[i].meaningOf(); !other && l.Columns[i].suffix == "" {
 			unknown = append(unknown, i)
 		}
+	}
+	if len(free) == 1 && len(unknown) == 0 && saysNothing(l.Columns[free[0]].hint) && saysNothing(l.Columns[free[0]].Name) {
+		unknown = free // a lone number with its unit behind it
 	}
 	named := l.has(Temp) >= 0 || l.has(Humidity) >= 0 || l.has(Pressure) >= 0
 	switch {
