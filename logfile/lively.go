@@ -8,9 +8,15 @@ import (
 // liveliest is the column whose numbers change by far the most in proportion, or
 // -1 where none stands out: light changes by more in an hour than air does in a day.
 func (d *draft) liveliest(columns []int) int {
-	const far, least = 3, 0.1 // times the next, and by itself; common practice, no source
+	// Times the next, by itself, and by itself where nothing else changes at all; common
+	// practice, no source. A battery's volts stay within the last.
+	const far, least, alone = 3, 0.1, 0.005
 	best, first, second := -1, 0.0, 0.0
+	changing := 0
 	for _, i := range columns {
+		if v := d.shapes[i].values; slices.ContainsFunc(v, func(x float64) bool { return x != v[0] }) {
+			changing++
+		}
 		switch v := d.shapes[i].swing(); {
 		case v > first:
 			best, first, second = i, v, first
@@ -18,10 +24,13 @@ func (d *draft) liveliest(columns []int) int {
 			second = v
 		}
 	}
-	if first <= far*second || first < least {
+	if best < 0 || first <= far*second {
 		return -1
 	}
-	return best
+	if first >= least || changing == 1 && first >= alone && len(d.shapes[best].values) >= bareRows {
+		return best
+	}
+	return -1
 }
 
 // swing is how far a column's numbers change in proportion. The outermost eighth at
