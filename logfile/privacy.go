@@ -111,6 +111,5 @@ func curvature(φ float64) (meridian, parallel float64) {
 	return equatorRadius * (1 - e2) / (w * math.Sqrt(w)), equatorRadius / math.Sqrt(w) * cos
 }
 
-// shortest is a number as it is written: the fewest digits that read back as the
-// same, without exponent where that is not longer than a cell may be.
+// shortest is a number as it is written.
 func shortest(v float64) string { return string(appendNumber(nil, v)) }

@@ -85,6 +85,20 @@ func TestGridCostIsABound(t *testing.T) {
 	}
 }
 
+// The worst place of a cell is its corner towards the equator.
+func TestGridCostHoldsInCorners(t *testing.T) {
+	g := Grid{Step: 1}
+	for lat := 0.0; lat <= 90; lat++ {
+		bound := g.Cost(lat).Metres
+		for _, corner := range []float64{lat - 0.5, math.Min(lat+0.5, 90)} {
+			d := chord(lat, 0, corner, 0.5)
+			if !(d <= bound && (corner > lat || lat == 90 || d >= bound*0.985)) {
+				t.Errorf("corner %v of the cell at %v is %.1f m off, the bound says %.1f", corner, lat, d, bound)
+			}
+		}
+	}
+}
+
 func TestGridRefuses(t *testing.T) {
 	for _, g := range []Grid{{Step: -0.1}, {Step: 0.07}, {Step: 2}, {Step: 1e-9}, {Step: math.NaN()}, {Step: math.Inf(1)},
 		{SecondsPerKm: -1}, {Step: 0.1, SecondsPerKm: math.NaN()}, {Step: 0.1, SecondsPerKm: math.Inf(1)}} {

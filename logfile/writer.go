@@ -58,7 +58,7 @@ type WriterOptions struct {
 	// that lines sort as text; a stamp that has more is refused. Zero writes the
 	// digits that each stamp has.
 	Fraction int
-	// Grid rounds Lat and Lon for privacy.
+	// Grid rounds Lat and Lon for privacy; the cells of Skip columns it leaves alone.
 	Grid Grid
 }
 
@@ -84,7 +84,7 @@ type Writer struct {
 // NewWriter prepares to write columns of the given fields to w. Several mistakes
 // in them come back together, each a *WriteError that unwraps to ErrField.
 func NewWriter(w io.Writer, fields []Field, opt WriterOptions) (*Writer, error) {
-	if err := errors.Join(checkFields(fields), checkFraction(opt.Fraction), opt.Grid.check()); err != nil {
+	if err := errors.Join(checkFields(fields), checkFraction(opt.Fraction), opt.Grid.check(), checkPlace(fields, opt.Grid)); err != nil {
 		return nil, err
 	}
 	out := &Writer{out: bufio.NewWriter(w), fields: append([]Field(nil), fields...), opt: opt, cost: PlaceCost{Seconds: math.NaN()}}
@@ -171,21 +171,22 @@ func (w *Writer) emit(rec Record) error {
 	if rec.Leap {
 		w.leaps++
 	}
-	if w.opt.Grid.Step != 0 && w.has(Lat) && !math.IsNaN(rec.Lat) {
-		if c := w.opt.Grid.Cost(rec.Lat); c.Metres > w.cost.Metres {
-			w.cost = c
-		}
-	}
+	w.charge(rec.Lat, rec.Lon)
 	return nil
 }
 
-func (w *Writer) has(r Role) bool {
-	for _, f := range w.fields {
-		if f.Role == r {
-			return true
-		}
+// charge keeps what rounding costs at worst. A longitude alone is worth most at the
+// equator.
+func (w *Writer) charge(lat, lon float64) {
+	if w.opt.Grid.Step == 0 {
+		return
 	}
-	return false
+	if math.IsNaN(lat) && !math.IsNaN(lon) {
+		lat = 0
+	}
+	if c := w.opt.Grid.Cost(lat); c.Metres > w.cost.Metres { // false without a place
+		w.cost = c
+	}
 }
 
 // head writes the header, once.
@@ -277,4 +278,18 @@ func checkFraction(n int) error {
 		return &WriteError{Column: "Fraction", Found: strconv.Itoa(n), Reason: "wanted 1 to 9 digits, or 0 for as many as each stamp has", Kind: ErrField}
 	}
 	return nil
+}
+
+// checkPlace refuses a grid that would round half a place, or none.
+func checkPlace(fields []Field, g Grid) error {
+	found := ""
+	for _, f := range fields {
+		if f.Role == Lat || f.Role == Lon {
+			found += f.Role.String() + " "
+		}
+	}
+	if g.Step == 0 || len(found) == len("lat lon ") {
+		return nil
+	}
+	return &WriteError{Column: "Grid", Found: strings.TrimSpace(found), Reason: "a grid rounds places: wanted fields for both lat and lon", Kind: ErrField}
 }
