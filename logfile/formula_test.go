@@ -22,6 +22,9 @@ func TestGuard(t *testing.T) {
 		{"+3e4", "+3e4", "a number with a sign"},
 		{"-12.5+A1", "'-12.5+A1", "a number that goes on is a formula"},
 		{"'=1", "''=1", "guarded once is guarded twice, or Unguard could not tell"},
+		{"3,5", "'3,5", "a decimal comma is not that of the file"},
+		{"-,5 m", "'-,5 m", "nor is one with a unit"},
+		{"3, then 5", "3, then 5", "a comma and a blank"},
 		{"'tis dark", "'tis dark", "an apostrophe alone runs nothing"},
 	} {
 		if got := Guard(tt.text); got != tt.want {
@@ -35,7 +38,7 @@ func TestGuard(t *testing.T) {
 
 // Whatever the text, nothing that is written runs, and it comes back.
 func TestGuardComesBack(t *testing.T) {
-	piece := rapid.SampledFrom([]string{"'", " ", "=", "+", "-", "@", "\t", "1", ".5", "e3", "a", "\ufeff", "＝", "\xff"})
+	piece := rapid.SampledFrom([]string{"'", " ", "=", "+", "-", "@", "\t", "1", ".5", ",5", "e3", "a", "\ufeff", "＝", "\xff"})
 	rapid.Check(t, func(t *rapid.T) {
 		text := ""
 		for _, s := range rapid.SliceOfN(piece, 0, 8).Draw(t, "pieces") {

@@ -66,7 +66,7 @@ func drawNumber(r Role) *rapid.Generator[float64] {
 // Written, read by this package's Reader and written again: the records are the
 // same and so are the bytes.
 func TestWriteReadWrite(t *testing.T) {
-	texts := rapid.OneOf(rapid.SampledFrom([]string{"", "=1+1", "-5", "'=x", "a,b", `say "no"`, " # ", "#1", "// x", "a;b\tc|d", "nan", "Licht ü"}),
+	texts := rapid.OneOf(rapid.SampledFrom([]string{"", "=1+1", "-5", "'=x", "a,b", `say "no"`, " # ", "#1", "// x", "a;b\tc|d", "nan", "Licht ü", ",0", "3,5", "-3,5 mm"}),
 		rapid.StringMatching(`[ -~äß=+@'-]{0,12}`))
 	rapid.Check(t, func(rt *rapid.T) {
 		var in []Record
