@@ -7,7 +7,7 @@ import "strings"
 // apostrophes at its front, begins with one of = + - @, a wide form of these, a
 // tab or a line break, one apostrophe is put before it, and the spreadsheet
 // shows text. A number with a sign (-12.5, +3e4) is no formula and stays. Text that
-// begins like a number with a decimal comma (3,5 or ,5 m) gets an apostrophe too,
+// begins like a number with a decimal comma (3,5 or ,5 m or 3,) gets an apostrophe too,
 // or a Reader that looks at it could think that the file's numbers have one. Unguard
 // takes the apostrophe off again: Unguard(Guard(s)) is s for every s.
 //
@@ -45,11 +45,15 @@ func runs(text string) bool {
 	return !number
 }
 
-// decimalComma says that text begins with a sign, digits, a comma and a digit, of
-// which the first two may be missing.
+// decimalComma says that text begins with a number that has a comma in it or behind
+// it: 3,5 and ,5 and 3, are all read as numbers where the mark is a comma.
 func decimalComma(text string) bool {
-	rest := strings.TrimLeft(strings.TrimLeft(text, "+-"), "0123456789")
-	return len(rest) > 1 && rest[0] == ',' && rest[1]-'0' <= 9
+	text = strings.TrimLeft(text, "+-")
+	rest := strings.TrimLeft(text, "0123456789")
+	if !strings.HasPrefix(rest, ",") {
+		return false
+	}
+	return rest != text || len(rest) > 1 && rest[1]-'0' <= 9
 }
 
 func firstRune(s string) rune {

@@ -24,7 +24,8 @@ func TestGuard(t *testing.T) {
 		{"'=1", "''=1", "guarded once is guarded twice, or Unguard could not tell"},
 		{"3,5", "'3,5", "a decimal comma is not that of the file"},
 		{"-,5 m", "'-,5 m", "nor is one with a unit"},
-		{"3, then 5", "3, then 5", "a comma and a blank"},
+		{"3, then", "'3, then", "nor one that ends with its comma"},
+		{", then 5", ", then 5", "a comma alone is no number"},
 		{"'tis dark", "'tis dark", "an apostrophe alone runs nothing"},
 	} {
 		if got := Guard(tt.text); got != tt.want {

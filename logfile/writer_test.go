@@ -66,8 +66,9 @@ func drawNumber(r Role) *rapid.Generator[float64] {
 // Written, read by this package's Reader and written again: the records are the
 // same and so are the bytes.
 func TestWriteReadWrite(t *testing.T) {
-	texts := rapid.OneOf(rapid.SampledFrom([]string{"", "=1+1", "-5", "'=x", "a,b", `say "no"`, " # ", "#1", "// x", "a;b\tc|d", "nan", "Licht ü", ",0", "3,5", "-3,5 mm"}),
-		rapid.StringMatching(`[ -~äß=+@'-]{0,12}`))
+	texts := rapid.OneOf(rapid.SampledFrom([]string{"", "=1+1", "-5", "'=x", "a,b", `say "no"`, " # ", "#1", "// x", "a;b\tc|d", "nan", "Licht ü", ",0", "0,", "3,5", "-3,5 mm"}),
+		rapid.StringMatching(`[0-9;,. |T:Zm%"/#\t-]{0,14}`),
+		rapid.StringMatching(`[ -~äß=+@'-]{0,12}`), rapid.SampledFrom([]string{"5 m", "2027-08-02T08:45:00Z", "2.8.2027", "1;2;3", "25 %", "time", "light", "a;b;c;d;e;f;g;h;i;j;k", "1|2|3", "time,light", "-1,-2"}))
 	rapid.Check(t, func(rt *rapid.T) {
 		var in []Record
 		var notes [][]string
