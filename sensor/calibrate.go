@@ -17,7 +17,8 @@ var (
 	ErrSmallSpan = errors.New("sensor: the lights of the calibration points are too near each other")
 	// ErrUncertainty says that some points have an uncertainty and one has none.
 	ErrUncertainty = errors.New("sensor: give every calibration point an uncertainty, or none")
-	// ErrNoSlope says that the readings do not tell an exponent from nothing.
+	// ErrNoSlope says that the readings do not tell an exponent from nothing. Three
+	// uncertainties are common practice, no source.
 	ErrNoSlope = errors.New("sensor: the readings do not follow the light: want an exponent of at least three times its uncertainty")
 )
 

@@ -79,6 +79,7 @@ type counter struct {
 	n int64
 }
 
+// Write passes the bytes on and counts those that went through.
 func (c *counter) Write(p []byte) (int, error) {
 	n, err := c.w.Write(p)
 	c.n += int64(n)

@@ -10,6 +10,7 @@ type RangeError struct {
 	Unit     string
 }
 
+// Error names the quantity, what it is, and the range with its unit.
 func (e *RangeError) Error() string {
 	return fmt.Sprintf("air: %s is %g %s, want %g to %g %s", e.Field, e.Value, e.Unit, e.Min, e.Max, e.Unit)
 }
@@ -20,6 +21,7 @@ type OrderError struct {
 	Index int // of the later sample in the slice, from 0
 }
 
+// Error names the sample and what to do.
 func (e *OrderError) Error() string {
 	return fmt.Sprintf("air: sample %d is not later than the one before it: sort the series and merge equal times", e.Index)
 }

@@ -78,7 +78,7 @@ func (f Formula) Saturation(tempC float64) (float64, error) {
 
 // Enhancement is the factor by which air at a pressure in hPa, [300, 1100], holds
 // more vapour than an empty space does: 1.0047 at sea level. Source: WMO-No. 8,
-// annex 4.B, f = 1.0016 + 3.15e-6 p - 0.074/p. The range has no source.
+// annex 4.B, from memory: f = 1.0016 + 3.15e-6 p - 0.074/p. The range has no source.
 func Enhancement(pressureHPa float64) (float64, error) {
 	if err := within("pressure", pressureHPa, 300, 1100, "hPa"); err != nil {
 		return 0, err

@@ -51,6 +51,7 @@ type RangeError struct {
 	Min, Max float64
 }
 
+// Error names the field, what it is, and the range in the field's own unit.
 func (e *RangeError) Error() string {
 	return fmt.Sprintf("crystal: %s is %g, want %g to %g", e.Field, e.Value, e.Min, e.Max)
 }

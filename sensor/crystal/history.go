@@ -35,6 +35,7 @@ type OrderError struct {
 	Index int // of the later point, from 0
 }
 
+// Error names the point and what to do.
 func (e *OrderError) Error() string {
 	return fmt.Sprintf("crystal: point %d of the history is not later than the one before it: sort the points and drop repeats", e.Index)
 }
@@ -46,6 +47,7 @@ type SpanError struct {
 	First, Last time.Time // what is covered
 }
 
+// Error names the instant and what the history covers.
 func (e *SpanError) Error() string {
 	return fmt.Sprintf("crystal: %s is outside what the history covers, %s to %s", e.At.Format(time.RFC3339),
 		e.First.Format(time.RFC3339), e.Last.Format(time.RFC3339))
