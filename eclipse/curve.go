@@ -8,6 +8,7 @@ import (
 	"time"
 
 	"example.org/noonfall/eclipse/disc"
+	"example.org/noonfall/eclipse/internal/bracket"
 	"example.org/noonfall/sun"
 	"example.org/noonfall/sun/timescale"
 )
@@ -102,8 +103,8 @@ func (c *Curve) touches(first, top, last float64) (second, third float64, inside
 	if !(least < 0) {
 		return 0, 0, false
 	}
-	second = crossingZero(open, first, top, open(first), least)
-	third = crossingZero(open, last, top, open(last), least)
+	second = bracket.Zero(open, first, top, open(first), least, enough)
+	third = bracket.Zero(open, last, top, open(last), least, enough)
 	return second, third, true
 }
 

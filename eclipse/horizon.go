@@ -3,6 +3,8 @@ package eclipse
 import (
 	"fmt"
 	"math"
+
+	"example.org/noonfall/eclipse/internal/bracket"
 )
 
 // A Horizon decides when the Sun counts as up. The zero value is what people
@@ -76,9 +78,9 @@ func (o *Observer) horizon(c *Circumstances, h1, h4 float64) {
 		}
 		switch {
 		case a <= 0 && b > 0:
-			up = span{from: crossingZero(o.height, t, next, a, b), rises: true}
+			up = span{from: bracket.Zero(o.height, t, next, a, b, enough), rises: true}
 		case a > 0 && b <= 0:
-			up.to, up.sets = crossingZero(o.height, t, next, a, b), true
+			up.to, up.sets = bracket.Zero(o.height, t, next, a, b, enough), true
 			o.watch(c, up)
 		}
 		t, a = next, b

@@ -52,8 +52,9 @@ func TestLineGUM(t *testing.T) {
 
 // Pearson's points with York's weights, the usual trial of errors in both
 // coordinates. The uncertainties are not checked by it: TestCalibrateHonest's runs
-// do that, since no printed figure for them is at hand. Data and results from memory, after D. York, Can. J. Phys. 44 (1966)
-// 1079 and D. York et al., Am. J. Phys. 72 (2004) 367.
+// do that, since no printed figure for them is at hand. Data and results from memory,
+// after D. York, Can. J. Phys. 44 (1966) 1079 and D. York et al., Am. J. Phys. 72
+// (2004) 367.
 func TestLineYork(t *testing.T) {
 	x := []float64{0, 0.9, 1.8, 2.6, 3.3, 4.4, 5.2, 6.1, 6.5, 7.4}
 	y := []float64{5.9, 5.4, 4.4, 4.6, 3.5, 3.7, 2.8, 2.8, 2.4, 1.5}

@@ -1,32 +1,14 @@
 package shadow
 
-import "math"
+import (
+	"math"
 
-// zero finds where a function that has opposite signs at a and b is zero between:
-// false position that halves the weight of an end that stays (the Illinois rule,
-// M. Dowell & P. Jarratt, BIT 11 (1971) 168), with bisection where that is slow.
+	"example.org/noonfall/eclipse/internal/bracket"
+)
+
+// zero finds where a function that has opposite signs at a and b is zero between.
 func zero(f func(float64) float64, a, b float64) float64 {
-	fa, fb := f(a), f(b)
-	for i := range 100 {
-		m := b - fb*(b-a)/(fb-fa)
-		if i%4 == 3 || !(m > min(a, b) && m < max(a, b)) {
-			m = (a + b) / 2
-		}
-		fm := f(m)
-		if fm == 0 || math.Abs(b-a) < fine {
-			return m
-		}
-		if (fm > 0) != (fb > 0) {
-			a, fa = b, fb
-		} else {
-			fa /= 2
-		}
-		step := math.Abs(m - b)
-		if b, fb = m, fm; step < fine/10 {
-			return m
-		}
-	}
-	return b
+	return bracket.Zero(f, a, b, f(a), f(b), fine)
 }
 
 // fine is where hours and radians are exact enough: 0.04 microseconds, and less

@@ -37,7 +37,7 @@ var rooms = map[string][]string{
 	"logfile":           {},
 	"eclipse/disc":      {gonum},
 	"eclipse":           {"eclipse/disc", "sun", "sun/timescale", gonum},
-	"eclipse/shadow":    {"eclipse", "eclipse/disc", "sun", "sun/timescale"},
+	"eclipse/shadow":    {"eclipse", "eclipse/internal/bracket", "eclipse/disc", "sun", "sun/timescale"}, // the root finder is shared
 	"eclipse/canon":     {"eclipse", "sun", "sun/timescale"},
 	"eclipse/ephemeris": {"eclipse", "sun/timescale", meeus, units, gonum},
 	"eclipse/limb":      {"eclipse", "eclipse/disc", "sun/timescale", meeus, units},
