@@ -31,37 +31,31 @@ func madeUpDay() []byte {
 	return b.Bytes()
 }
 
-// plainLoop is what one would write without this package: ns a row, the best of
-// three. Among semicolons numbers have a decimal comma.
-func plainLoop(b *testing.B, in []byte, comma rune) float64 {
-	best := math.Inf(1)
-	for range 3 {
-		start := time.Now()
-		r := csv.NewReader(bytes.NewReader(in))
-		r.ReuseRecord, r.Comma = true, comma
-		for {
-			row, err := r.Read()
-			if err == io.EOF {
-				break
-			}
-			fatal(b, err)
-			if row[2] == "time" {
-				continue
-			}
-			_, err = time.Parse(time.RFC3339, row[2])
-			fatal(b, err)
-			for _, i := range []int{0, 1, 3, 4} {
-				cell := row[i]
-				if comma == ';' {
-					cell = strings.Replace(cell, ",", ".", 1)
-				}
-				_, err = strconv.ParseFloat(cell, 64)
-				fatal(b, err)
-			}
+// plainLoop is what one would write without this package. Among semicolons numbers
+// have a decimal comma.
+func plainLoop(b *testing.B, in []byte, comma rune) {
+	r := csv.NewReader(bytes.NewReader(in))
+	r.ReuseRecord, r.Comma = true, comma
+	for {
+		row, err := r.Read()
+		if err == io.EOF {
+			return
 		}
-		best = math.Min(best, float64(time.Since(start)))
+		fatal(b, err)
+		if row[2] == "time" {
+			continue
+		}
+		_, err = time.Parse(time.RFC3339, row[2])
+		fatal(b, err)
+		for _, i := range []int{0, 1, 3, 4} {
+			cell := row[i]
+			if comma == ';' {
+				cell = strings.Replace(cell, ",", ".", 1)
+			}
+			_, err = strconv.ParseFloat(cell, 64)
+			fatal(b, err)
+		}
 	}
-	return best / dayRows
 }
 
 // fatal is cheap where nothing is wrong: testify's require costs more than a cell.
@@ -71,19 +65,30 @@ func fatal(b *testing.B, err error) {
 	}
 }
 
-// benchmarkRead measures against the plain loop's ns a row.
-func benchmarkRead(b *testing.B, in []byte, plain float64) {
+// benchmarkRead measures against the plain loop on another file, in turns. Both
+// ratio and ns/row are those of the quickest pass, since what else a machine does only
+// ever makes a pass slower.
+func benchmarkRead(b *testing.B, in, clean []byte, comma rune) {
+	plain, ours := math.Inf(1), math.Inf(1)
+	timed := func(best *float64, pass func()) {
+		start := time.Now()
+		pass()
+		*best = math.Min(*best, float64(time.Since(start))/dayRows)
+	}
 	b.SetBytes(int64(len(in)))
 	b.ReportAllocs()
-	for b.Loop() {
-		r := NewReader(bytes.NewReader(in), Options{})
-		for _, err := range r.Records() {
-			if err != nil {
-				b.Fatal(err)
+	for i := 0; b.Loop(); i++ {
+		timed(&ours, func() {
+			for _, err := range NewReader(bytes.NewReader(in), Options{}).Records() {
+				fatal(b, err)
 			}
+		})
+		if i%4 == 0 {
+			b.StopTimer()
+			timed(&plain, func() { plainLoop(b, clean, comma) })
+			b.StartTimer()
 		}
 	}
-	ours := float64(b.Elapsed()) / float64(b.N) / dayRows
 	b.ReportMetric(ours, "ns/row")
 	b.ReportMetric(plain/ours, "x-stdlib")
 }
@@ -91,7 +96,7 @@ func benchmarkRead(b *testing.B, in []byte, plain float64) {
 // BenchmarkReadDay reads a clean day.
 func BenchmarkReadDay(b *testing.B) {
 	in := madeUpDay()
-	benchmarkRead(b, in, plainLoop(b, in, ','))
+	benchmarkRead(b, in, in, ',')
 }
 
 // damage spoils 2 % of the lines in every way that a logger's life knows.
@@ -128,7 +133,7 @@ func damage(clean []byte) []byte {
 // the plain loop on the clean day.
 func BenchmarkReadDamaged(b *testing.B) {
 	clean := madeUpDay()
-	benchmarkRead(b, damage(clean), plainLoop(b, clean, ','))
+	benchmarkRead(b, damage(clean), clean, ',')
 }
 
 // No row allocates: what a whole day does more than half of it is nothing.
@@ -175,5 +180,5 @@ func quotedDay(clean []byte) []byte {
 // BenchmarkReadQuoted reads that day, against the plain loop on the same file.
 func BenchmarkReadQuoted(b *testing.B) {
 	in := quotedDay(madeUpDay())
-	benchmarkRead(b, in, plainLoop(b, in, ';'))
+	benchmarkRead(b, in, in, ';')
 }

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"encoding/binary"
 	"io"
+	"math/bits"
 )
 
 // A line is one line of the file: text without its end, and how many bytes it
@@ -15,6 +16,7 @@ type line struct {
 	number int
 	cut    bool // longer than lineCap; the rest was read and dropped
 	open   bool // the source ended before the line did
+	odd    bool // there is a control byte in it that is no tab or form feed
 	// carry is the bytes of an LF that belongs to the line before: that one was
 	// handed out at its CR, because nobody knew whether anything would follow.
 	carry int64
@@ -32,7 +34,7 @@ type lines struct {
 	src     io.Reader
 	buf     []byte
 	at, to  int // unread part of buf
-	lf      int // the first LF in it, or how far has been searched for one
+	odd     bool // a control byte has been passed on the way to the end of the line
 	afterCR bool
 	started bool
 	wide    binary.ByteOrder // of UTF-16; nil where bytes are bytes
@@ -54,6 +56,7 @@ func (l *lines) next() (out line, ok bool) {
 		out.carry = l.swallowLF()
 	}
 	out.offset, out.number = l.offset, l.number+1
+	l.odd = false
 	for from := l.at; ; {
 		if end, n := l.end(from); n > 0 {
 			l.take(&out, end, n)
@@ -77,33 +80,44 @@ func (l *lines) next() (out line, ok bool) {
 }
 
 // end looks for the end of the line from an index on: where the text ends and
-// how many bytes the terminator has, 0 where there is none yet.
+// how many bytes the terminator has, 0 where there is none yet. It looks at eight
+// bytes at once for those below a blank, so that one pass finds the terminators and
+// what is no text.
 func (l *lines) end(from int) (end, n int) {
 	if l.wide != nil {
 		return l.endWide(from)
 	}
-	if l.lf < l.at {
-		l.lf = l.at
-	}
-	if l.lf < l.to && l.buf[l.lf] != '\n' {
-		if i := bytes.IndexByte(l.buf[l.lf:l.to], '\n'); i >= 0 {
-			l.lf += i
-		} else {
-			l.lf = l.to
+	i := from
+	for ; i+8 <= l.to; i += 8 {
+		for m := controls(binary.LittleEndian.Uint64(l.buf[i:])); m != 0; m &= m - 1 {
+			at := i + bits.TrailingZeros64(m)/8
+			if n := l.terminator(at); n > 0 {
+				return at, n
+			}
 		}
 	}
-	if i := bytes.IndexByte(l.buf[from:l.lf], '\r'); i >= 0 {
-		end = from + i
-		if end+1 < l.to && l.buf[end+1] == '\n' {
-			return end, 2
+	for ; i < l.to; i++ {
+		if n := l.terminator(i); n > 0 {
+			return i, n
 		}
-		l.afterCR = end+1 == l.to
-		return end, 1
-	}
-	if l.lf < l.to {
-		return l.lf, 1
 	}
 	return 0, 0
+}
+
+// terminator is the length of the one that begins at an index; 0 where none does.
+func (l *lines) terminator(i int) int {
+	switch c := l.buf[i]; {
+	case c == '\n':
+		return 1
+	case c == '\r' && i+1 < l.to && l.buf[i+1] == '\n':
+		return 2
+	case c == '\r':
+		l.afterCR = i+1 == l.to
+		return 1
+	case c < ' ' && c != '\t' && c != '\f':
+		l.odd = true
+	}
+	return 0
 }
 
 // swallowLF takes the LF that follows a CR, if it does, and says how many bytes it
@@ -135,6 +149,9 @@ func (l *lines) take(out *line, end, n int) {
 			out.text = l.narrow(l.buf[l.at:end])
 		}
 	}
+	if out.odd = l.odd; l.wide != nil {
+		out.odd = !isText(out.text)
+	}
 	out.bytes += int64(end - l.at + n)
 	l.at = end + n
 	l.offset += out.bytes
@@ -160,7 +177,6 @@ func (l *lines) fill() {
 	if l.at > 0 {
 		copy(l.buf, l.buf[l.at:l.to])
 		l.to -= l.at
-		l.lf = max(l.lf-l.at, 0)
 		l.at = 0
 	}
 	for range 100 { // a source may return nothing now and then, not for ever
@@ -177,32 +193,18 @@ func (l *lines) fill() {
 	l.err = io.ErrNoProgress
 }
 
-// hasControl says that there is a byte below a blank, eight at a time: a byte
-// borrows from its top bit when 0x20 is taken from it (S. E. Anderson, Bit
-// Twiddling Hacks, "Determine if a word has a byte less than n").
-func hasControl(b []byte) bool {
+// controls marks the bytes of a word that are below a blank, eight at a time: a
+// byte borrows from its top bit when 0x20 is taken from it (S. E. Anderson, Bit
+// Twiddling Hacks, "Determine if a word has a byte less than n"). The first mark is
+// always true; behind one a blank may be marked too.
+func controls(w uint64) uint64 {
 	const blanks, tops = 0x2020202020202020, 0x8080808080808080
-	for len(b) >= 8 {
-		w := binary.LittleEndian.Uint64(b)
-		if (w-blanks)&^w&tops != 0 {
-			return true
-		}
-		b = b[8:]
-	}
-	for _, c := range b {
-		if c < ' ' {
-			return true
-		}
-	}
-	return false
+	return (w - blanks) &^ w & tops
 }
 
 // isText says that there is no control byte but tabs and form feeds. Bytes above
 // 0x7f may be any encoding's letters.
 func isText(b []byte) bool {
-	if !hasControl(b) {
-		return true
-	}
 	for _, c := range b {
 		if c < ' ' && c != '\t' && c != '\f' {
 			return false

@@ -18,7 +18,7 @@ func (r *Reader) read(l *line) bool {
 	case isComment(text):
 		r.count(&r.rep.Lines.Comments, &r.rep.Bytes.Comments, l)
 		return false
-	case !isText(text):
+	case l.odd:
 		return r.readBehindZeros(text, l)
 	case !r.slow && !l.open && r.quick(text):
 		r.accept(l)
