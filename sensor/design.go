@@ -43,14 +43,8 @@ const (
 // digital sensor, which has no load, ErrSeries, and ErrBlind where no load at all will do.
 func (c Chain) Design(least, greatest float64, o DesignOptions) (Design, error) {
 	trial := c.withLoad(1e3) // any; the others are tried later
-	if trial.Digital != nil {
-		return Design{}, fmt.Errorf("%w: a digital sensor has no load to choose", ErrNoPart)
-	}
-	o, err := o.settled()
-	if err = errors.Join(err, trial.validate(), checked([]row{
-		{"design.least_lux", least, 1e-6, 1e6, "the darkest light that matters"},
-		{"design.greatest_lux", greatest, 2 * least, 1e6, "the brightest light that matters"},
-	})); err != nil {
+	o, err := trial.asked(least, greatest, o)
+	if err != nil {
 		return Design{}, err
 	}
 	one, err := trial.bestLoad(least, greatest, o)
@@ -71,6 +65,18 @@ func (c Chain) Design(least, greatest float64, o DesignOptions) (Design, error) 
 	}
 	d.Two, err = newPair(dim, bright, least, greatest, o.CountsPerOctave)
 	return d, err
+}
+
+// asked checks what a design is asked for, and settles the options.
+func (c Chain) asked(least, greatest float64, o DesignOptions) (DesignOptions, error) {
+	if c.Digital != nil {
+		return o, fmt.Errorf("%w: a digital sensor has no load to choose", ErrNoPart)
+	}
+	o, err := o.settled()
+	return o, errors.Join(err, c.validate(), checked([]row{
+		{"design.least_lux", least, 1e-6, 1e6, "the darkest light that matters"},
+		{"design.greatest_lux", greatest, 2 * least, 1e6, "the brightest light that matters"},
+	}))
 }
 
 func (o DesignOptions) settled() (DesignOptions, error) {
