@@ -9,7 +9,7 @@ import "math"
 //
 // A converter that cuts instead of rounding reads half a code low: give it an
 // OffsetCounts of -0.5. A library that divides by 2^Bits-1 is matched by a Gain of
-// 1-2^-Bits. The zero value is refused: set Bits, and ReferenceV or Ratiometric.
+// 1-2^-Bits. One whose scale is bent has a Table instead of both. The zero value is refused: set Bits, and ReferenceV or Ratiometric.
 type ADC struct {
 	Bits int `json:"bits"` // 8 to 24
 	// ReferenceV is the voltage of full scale, volts, 0.1 to 60. With Ratiometric
@@ -24,12 +24,13 @@ type ADC struct {
 	InputOhm float64 `json:"input_ohm,omitempty"`
 	InputLnU float64 `json:"input_ln_u,omitempty"` // standard uncertainty of ln InputOhm
 
-	OffsetCounts float64 `json:"offset_counts,omitempty"`   // what it logs at 0 V, below 0 if it needs some volts to leave 0
-	OffsetU      float64 `json:"offset_u_counts,omitempty"` // standard uncertainty of OffsetCounts, counts
-	Gain         float64 `json:"gain,omitempty"`            // 0.5 to 2; 0 means 1
-	GainLnU      float64 `json:"gain_ln_u,omitempty"`       // standard uncertainty of ln Gain
+	OffsetCounts float64    `json:"offset_counts,omitempty"`   // what it logs at 0 V, below 0 if it needs some volts to leave 0
+	OffsetU      float64    `json:"offset_u_counts,omitempty"` // standard uncertainty of OffsetCounts, counts
+	Gain         float64    `json:"gain,omitempty"`            // 0.5 to 2; 0 means 1
+	GainLnU      float64    `json:"gain_ln_u,omitempty"`       // standard uncertainty of ln Gain
+	Table        *CodeTable `json:"table,omitempty"`           // instead of OffsetCounts and Gain where the scale is bent
 	// NonlinearityCounts is the largest departure from the straight line, counts
-	// (integral nonlinearity). It enters as a rectangular distribution of that
+	// (integral nonlinearity), or from the table. It enters as a rectangular distribution of that
 	// half-width, GUM 4.3.7, common to all readings.
 	NonlinearityCounts float64 `json:"nonlinearity_counts,omitempty"`
 
@@ -83,6 +84,10 @@ func (a ADC) readable() (low, high float64) {
 	n := a.codes()
 	low = math.Max(0.5, orElse(a.DeadLow, usualDeadFraction)*n)
 	high = math.Min(n-1.5, (1-orElse(a.DeadHigh, usualDeadFraction))*n)
+	if a.Table != nil {
+		points := a.Table.Points
+		low, high = math.Max(low, points[0].Counts), math.Min(high, points[len(points)-1].Counts)
+	}
 	return low, high
 }
 
@@ -103,6 +108,7 @@ func (a ADC) rows() []row {
 		{"adc.averaged", float64(a.Averaged), 0, 1e6, ""},
 		{"adc.log_step_counts", a.LogStepCounts, 0, 1e6, ""},
 	}
+	rows = append(rows, a.tableRows()...)
 	if !a.Ratiometric {
 		rows = append(rows, row{"adc.reference_v", a.ReferenceV, 0.1, 60, "the voltage of full scale, or ratiometric"})
 	}

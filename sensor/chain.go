@@ -14,6 +14,7 @@ type Chain struct {
 	Divider         *Divider         `json:"divider,omitempty"`
 	Phototransistor *Phototransistor `json:"phototransistor,omitempty"`
 	Digital         *Digital         `json:"digital,omitempty"`
+	Angular         *AngularResponse `json:"angular,omitempty"` // for Converter.LuxFrom; nil is a cosine receiver
 }
 
 // What a Chain is refused for, beside the fields that a PartError names.
@@ -96,6 +97,9 @@ func (c *Chain) validate() error {
 	}
 	if parts != 1 {
 		return ErrNoPart
+	}
+	if c.Angular != nil {
+		rows = append(rows, c.Angular.rows()...)
 	}
 	return errors.Join(checked(rows), wiring)
 }

@@ -51,6 +51,11 @@ func chains() map[string]Chain {
 	loadedTransistor := transistor(470)
 	loadedTransistor.ADC.InputOhm, loadedTransistor.ADC.Ratiometric = 1e5, true
 	loadedTransistor.Phototransistor.AmperesPerLuxLnU = 0.3
+	bent := real(CellAtBottom)
+	bent.ADC.OffsetCounts, bent.ADC.Gain, bent.ADC.Table = 0, 0, bentTable()
+	dark := transistor(10e3)
+	dark.Phototransistor.DarkAmperes, dark.Phototransistor.DarkAmperesU = 2e-6, 2e-7
+	dark.Angular = &AngularResponse{Points: []AnglePoint{{0, 1}, {30, 0.8}, {70, 0.2}}, LnU: 0.1}
 	return map[string]Chain{
 		"on top":             bench(CellOnTop),
 		"at bottom":          bench(CellAtBottom),
@@ -58,6 +63,8 @@ func chains() map[string]Chain {
 		"at bottom, real":    real(CellAtBottom),
 		"transistor":         transistor(58),
 		"transistor, loaded": loadedTransistor,
+		"transistor, dark":   dark,
+		"a bent converter":   bent,
 		"lux":                {Digital: &Digital{LuxPerCount: 1, MaxCounts: 120000, StepCounts: 0.01}},
 		"counts of lux":      {Digital: &Digital{LuxPerCount: 0.8, MaxCounts: 65535, LuxPerCountLnU: 0.1, NoiseCounts: 1}},
 	}
@@ -109,6 +116,22 @@ func TestRefusals(t *testing.T) {
 		{"no swing", transistor(1000), func(c *Chain) { c.Phototransistor.SaturationV = 3.3 }, "phototransistor.saturation_v is 3.3"},
 		{"no scale", chains()["lux"], func(c *Chain) { c.Digital.LuxPerCount = 0 }, "digital.lux_per_count is 0"},
 		{"no ceiling", chains()["lux"], func(c *Chain) { c.Digital.MaxCounts = inf }, "digital.max_counts is +Inf"},
+		{"dark amperes", transistor(1000), func(c *Chain) { c.Phototransistor.DarkAmperes = -1e-9 }, "phototransistor.dark_amperes is -1e-09"},
+		{"all dark current", transistor(1e6), func(c *Chain) { c.Phototransistor.DarkAmperes = 5e-6 }, "no light gives a readable count"},
+		{"correlations", bench(CellOnTop), func(c *Chain) {
+			c.Divider.Cell.R10GammaR, c.Divider.Cell.R10DarkR, c.Divider.Cell.GammaDarkR = 0.9, 0.9, -0.9
+		}, "divider.cell's correlations' determinant is -2.888"}, // 1 - 3 0.81 - 2 0.729
+		{"table of nothing", bench(CellOnTop), func(c *Chain) { c.ADC.Table = &CodeTable{} }, "adc.table.points, how many is 0, want 2"},
+		{"table that falls", bench(CellOnTop), func(c *Chain) { c.ADC.Table = &CodeTable{[]CodePoint{{9, 0}, {8, 1}}} }, "adc.table.points[1].counts is 8, want 10"},
+		{"table that stands", bench(CellOnTop), func(c *Chain) { c.ADC.Table = &CodeTable{[]CodePoint{{9, 0.1}, {99, 0.1}}} }, "adc.table.points[1].share is 0.1"},
+		{"NaN in a table", bench(CellOnTop), func(c *Chain) { c.ADC.Table = &CodeTable{[]CodePoint{{9, nan}, {99, 0.1}}} }, "adc.table.points[0].share is NaN"},
+		{"table and gain", bench(CellOnTop), func(c *Chain) { c.ADC.Gain, c.ADC.Table = 1.01, bentTable() }, "adc.gain beside adc.table is 1.01"},
+		{"table and offset", bench(CellOnTop), func(c *Chain) { c.ADC.OffsetCounts, c.ADC.Table = 1, bentTable() }, "adc.offset_counts beside adc.table is 1"},
+		{"half angle", bench(CellOnTop), func(c *Chain) { c.Angular = &AngularResponse{HalfAngleDeg: 90} }, "angular.half_angle_deg is 90"},
+		{"curve not from 0", bench(CellOnTop), func(c *Chain) { c.Angular = &AngularResponse{Points: []AnglePoint{{5, 1}}} }, "angular.points[0].off_axis_deg is 5"},
+		{"curve not of 1", bench(CellOnTop), func(c *Chain) { c.Angular = &AngularResponse{Points: []AnglePoint{{0, 2}}} }, "angular.points[0].response is 2"},
+		{"curve that turns", bench(CellOnTop), func(c *Chain) { c.Angular = &AngularResponse{Points: []AnglePoint{{0, 1}, {20, 1}, {10, 1}}} }, "angular.points[2].off_axis_deg is 10"},
+		{"curve and half angle", bench(CellOnTop), func(c *Chain) { c.Angular = &AngularResponse{HalfAngleDeg: 30, Points: []AnglePoint{{0, 1}}} }, "angular.half_angle_deg beside angular.points is 30"},
 		{"blind", bench(CellOnTop), func(c *Chain) { c.Divider.LoadOhm, c.Divider.Cell.R10Ohm = 1, 1e8 }, "no light gives a readable count: darkness is"},
 	} {
 		t.Run(tt.name, func(t *testing.T) {

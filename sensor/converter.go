@@ -3,6 +3,7 @@ package sensor
 import (
 	"fmt"
 	"math"
+	"slices"
 )
 
 // A law relates light to a reading v, a share of the converter's full scale.
@@ -23,16 +24,16 @@ type light struct {
 // A Converter is a Chain that has been checked and laid out for speed. It does
 // not change with the Chain that it was made from and is safe for concurrent use.
 type Converter struct {
-	law        law
-	offset     float64 // counts at v = 0
-	full       float64 // counts of full scale above the offset
-	perCount   float64 // 1/full
-	last       float64 // greatest count that can be logged
-	low, high  float64 // counts between which a reading is a number
-	below, top Reading // the bounds outside them
-	readVar    float64 // of v, by noise and rounding
-	flatVar    float64 // of v, common, the same at any v
-	scaleVar   float64 // of ln v, common
+	law law
+	codeLine
+	pieces     []codePiece // of a converter with a table, instead of the line
+	last       float64     // greatest count that can be logged
+	low, high  float64     // counts between which a reading is a number
+	below, top Reading     // the bounds outside them
+	readVar    float64     // of a count, by noise and rounding
+	flatVar    float64     // of a count, common, the same at any count
+	scaleVar   float64     // of ln v, common
+	angular    AngularResponse
 }
 
 // Compile checks the chain and returns its converter. The error is that of
@@ -41,11 +42,21 @@ func (c *Chain) Compile() (*Converter, error) {
 	if err := c.validate(); err != nil {
 		return nil, err
 	}
+	out, err := c.part()
+	if err == nil && c.Angular != nil {
+		out.angular = *c.Angular
+		out.angular.Points = slices.Clone(out.angular.Points)
+	}
+	return out, err
+}
+
+// part is the converter of a checked chain for light on the axis.
+func (c *Chain) part() (*Converter, error) {
 	if c.Digital != nil {
 		return c.Digital.compile()
 	}
 	a := c.ADC
-	out := &Converter{offset: a.OffsetCounts, full: a.codes() * a.gain(), last: a.codes() - 1, scaleVar: square(a.GainLnU)}
+	out := &Converter{codeLine: newCodeLine(a.OffsetCounts, a.codes()*a.gain()), pieces: a.Table.pieces(), last: a.codes() - 1, scaleVar: square(a.GainLnU)}
 	if !a.Ratiometric {
 		out.scaleVar += square(a.ReferenceU / a.ReferenceV)
 	}
@@ -62,7 +73,7 @@ func (c *Chain) Compile() (*Converter, error) {
 }
 
 func (d Digital) compile() (*Converter, error) {
-	out := &Converter{law: &digitalLaw{d.LuxPerCount, square(d.LuxPerCountLnU)}, full: 1, last: d.MaxCounts}
+	out := &Converter{law: &digitalLaw{d.LuxPerCount, square(d.LuxPerCountLnU)}, codeLine: newCodeLine(0, 1), last: d.MaxCounts}
 	out.low, out.high = 0.5*d.step(), d.MaxCounts-0.5*d.step()
 	return out.finish(math.Hypot(d.NoiseCounts, d.step()/math.Sqrt(12)), 0, 0)
 }
@@ -70,8 +81,7 @@ func (d Digital) compile() (*Converter, error) {
 // finish narrows the readable counts to where the law holds and where light is
 // at least some counts away from darkness, and works out the bounds at both ends.
 func (c *Converter) finish(readU, flatU, least float64) (*Converter, error) {
-	c.perCount = 1 / c.full
-	c.readVar, c.flatVar = square(readU*c.perCount), square(flatU*c.perCount)
+	c.readVar, c.flatVar = square(readU), square(flatU)
 	dark, bright := c.unclipped(0), c.unclipped(c.law.maxLux())
 	below, top := TooDark, Saturated
 	if c.law.rising() {
@@ -106,11 +116,13 @@ func (c *Converter) Lux(counts float64) Reading {
 // ln lux, first-order as GUM 5.1.2; a cause that acts in two places was added up
 // inside its law before it was squared.
 func (c *Converter) number(counts float64) Reading {
-	v := (counts - c.offset) * c.perCount
+	k := c.at(counts)
+	v := (counts - k.offset) * k.perCount
 	l := c.law.lux(v)
 	s := l.slope * l.slope
-	random := s * c.readVar
-	all := random + s*(c.flatVar+v*v*c.scaleVar) + l.variance
+	perCount := s * k.perCount * k.perCount
+	random := perCount * c.readVar
+	all := random + perCount*c.flatVar + s*v*v*c.scaleVar + l.variance
 	return Reading{Lux: l.lux, LuxU: l.lux * math.Sqrt(all), RandomU: l.lux * math.Sqrt(random)}
 }
 
@@ -128,7 +140,7 @@ func (c *Converter) Counts(lux float64) float64 {
 }
 
 func (c *Converter) unclipped(lux float64) float64 {
-	return c.offset + c.full*c.law.share(math.Min(math.Max(0, lux), endlessLux))
+	return c.counts(c.law.share(math.Min(math.Max(0, lux), endlessLux)))
 }
 
 // Range is the least and the greatest light that gives a number and not a bound, lx.

@@ -161,7 +161,7 @@ func (c Chain) idealLoad(least, greatest float64) float64 {
 	if c.Phototransistor != nil {
 		p := *c.Phototransistor
 		volts := (p.SupplyV - p.SaturationV) * orElse(p.LinearFraction, usualLinearFraction)
-		return 1 / math.Max(0, p.AmperesPerLux*greatest/volts-input)
+		return 1 / math.Max(0, (p.AmperesPerLux*greatest+p.DarkAmperes)/volts-input)
 	}
 	l := newDividerLaw(*c.Divider, c.ADC) // a cell at the bottom has the input in its dark conductance
 	at := func(lux float64) float64 { return 1 / (math.Pow(lux/lawLux, l.gamma)/l.r10 + l.dark) }

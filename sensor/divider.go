@@ -72,6 +72,9 @@ type dividerLaw struct {
 	loadVar   float64 // of ln load: -g/(g-dark)
 	supplyVar float64 // of ln supply over reference: g/(g-dark)/(1-x)
 	darkVar   float64 // of the dark conductance, S^2: -1/(g-dark)
+	// Twice the covariances of the cell's ln dark ohms with ln R10 and gamma, times its
+	// dark conductance: ln dark ohms has the factor dark conductance/(g-dark).
+	darkR10, darkGamma float64
 }
 
 func newDividerLaw(d Divider, a ADC) dividerLaw {
@@ -82,6 +85,8 @@ func newDividerLaw(d Divider, a ADC) dividerLaw {
 		r10Var: c.R10LnU * c.R10LnU, gammaVar: c.GammaU * c.GammaU, r10Gamma: 2 * c.R10GammaR * c.R10LnU * c.GammaU,
 		darkVar: square(conductance(c.DarkOhm) * c.DarkLnU),
 	}
+	both := 2 * c.DarkLnU * conductance(c.DarkOhm)
+	l.darkR10, l.darkGamma = both*c.R10DarkR*c.R10LnU, both*c.GammaDarkR*c.GammaU
 	if !a.Ratiometric { // else the supply is in the reference too and cancels
 		l.perSupply = a.ReferenceV / d.SupplyV
 		l.supplyVar = square(d.SupplyU / d.SupplyV)
@@ -113,9 +118,11 @@ func (l *dividerLaw) lux(v float64) light {
 	photo := g - l.dark
 	ln := l.inverse * math.Log(l.r10*photo)
 	inverse := 1 / (rest * photo)
-	steep := g * inverse // d ln photo / d ln x, less its sign
-	q := steep * rest    // g/photo
-	variance := l.r10Var + ln*(ln*l.gammaVar-l.r10Gamma) + q*q*l.loadVar + steep*steep*l.supplyVar + square(inverse*rest)*l.darkVar
+	steep := g * inverse      // d ln photo / d ln x, less its sign
+	q := steep * rest         // g/photo
+	perDark := inverse * rest // 1/photo
+	variance := l.r10Var + ln*(ln*l.gammaVar-l.r10Gamma) + q*q*l.loadVar + steep*steep*l.supplyVar +
+		perDark*(perDark*l.darkVar+l.darkR10-ln*l.darkGamma)
 	return light{lux: lawLux * math.Exp(ln), slope: l.inverse * steep / v, variance: l.inverse * l.inverse * variance}
 }
 

@@ -28,7 +28,8 @@ func (c *Converter) CountsPerOctave(lux float64) float64 {
 	if !(lux > 0 && counts >= c.low-slack && counts <= c.high+slack) {
 		return 0
 	}
-	return c.full * math.Ln2 / c.law.lux((counts-c.offset)*c.perCount).slope
+	k := c.at(counts)
+	return k.full * math.Ln2 / c.law.lux((counts-k.offset)*k.perCount).slope
 }
 
 // A Load is a resistor that was chosen, and what the circuit does with it.

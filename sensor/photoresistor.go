@@ -25,6 +25,10 @@ type Photoresistor struct {
 	// points far from 10 lx has it (GUM 5.2.2).
 	R10GammaR float64 `json:"r10_gamma_r,omitempty"`
 	DarkLnU   float64 `json:"dark_ln_u,omitempty"` // standard uncertainty of ln DarkOhm
+	// R10DarkR and GammaDarkR are the correlations of ln DarkOhm with ln R10Ohm and with
+	// Gamma, -1 to 1, where one calibration gave all three.
+	R10DarkR   float64 `json:"r10_dark_r,omitempty"`
+	GammaDarkR float64 `json:"gamma_dark_r,omitempty"`
 }
 
 const (
@@ -64,7 +68,17 @@ func (p Photoresistor) rows() []row {
 		{"divider.cell.gamma_u", p.GammaU, 0, 0.5, ""},
 		{"divider.cell.r10_gamma_r", p.R10GammaR, -1, 1, ""},
 		{"divider.cell.dark_ln_u", p.DarkLnU, 0, maxLnU, ""},
+		{"divider.cell.r10_dark_r", p.R10DarkR, -1, 1, ""},
+		{"divider.cell.gamma_dark_r", p.GammaDarkR, -1, 1, ""},
+		{"divider.cell's correlations' determinant", p.determinant(), -1e-9, 1, ""}, // rounding of a real one may leave it below 0
 	}
+}
+
+// determinant of the correlation matrix: three numbers that no three quantities
+// can have as correlations make it negative.
+func (p Photoresistor) determinant() float64 {
+	a, b, c := p.R10GammaR, p.R10DarkR, p.GammaDarkR
+	return 1 + 2*a*b*c - a*a - b*b - c*c
 }
 
 // conductance of a resistor whose zero means that it is not there, siemens.

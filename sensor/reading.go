@@ -43,3 +43,30 @@ type Reading struct {
 func (r Reading) CommonU() float64 {
 	return math.Sqrt(math.Max(0, (r.LuxU-r.RandomU)*(r.LuxU+r.RandomU)))
 }
+
+// scaled is the reading of factor times the light, the factor having a standard
+// uncertainty of its logarithm that is the same for a whole log.
+func (r Reading) scaled(factor, lnU float64) Reading {
+	r.Lux, r.RandomU = r.Lux*factor, r.RandomU*factor
+	r.LuxU = math.Hypot(r.LuxU*factor, r.Lux*lnU)
+	return r
+}
+
+// Interval is the light between k standard uncertainties below and above, lx, on a
+// scale of logarithms: Lux exp(-k LuxU/Lux) to Lux exp(k LuxU/Lux). It is what to
+// print where LuxU is more than a quarter of Lux, and never goes below 0; k of 1.96 holds 95 %
+// (see the package's words on uncertainty). A TooDark reading reaches from 0, a Saturated
+// one to +Inf; a Missing one has NaN at both ends.
+func (r Reading) Interval(k float64) (low, high float64) {
+	factor := 1.0
+	if r.Lux > 0 {
+		factor = math.Exp(k * r.LuxU / r.Lux)
+	}
+	switch r.Status {
+	case TooDark:
+		return 0, r.Lux * factor
+	case Saturated:
+		return r.Lux / factor, math.Inf(1)
+	}
+	return r.Lux / factor, r.Lux * factor
+}

@@ -16,7 +16,8 @@ type Steps struct {
 func (c *Converter) Steps(counts float64) Steps {
 	s := Steps{Reading: c.Lux(counts)}
 	held := math.Min(math.Max(counts, c.low), c.high) // NaN stays
-	v := (held - c.offset) * c.perCount
+	k := c.at(held)
+	v := (held - k.offset) * k.perCount
 	if p, ok := c.law.(interface {
 		parts(v float64) (volts, ohms, amperes float64)
 	}); ok {

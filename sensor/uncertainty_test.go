@@ -126,7 +126,19 @@ func transistorCauses() []cause {
 		cause{"sensitivity", func(c *Chain, k float64) {
 			c.Phototransistor.AmperesPerLux *= math.Exp(k * c.Phototransistor.AmperesPerLuxLnU)
 		}},
+		cause{"dark", func(c *Chain, k float64) { c.Phototransistor.DarkAmperes += k * c.Phototransistor.DarkAmperesU }},
 	)
+}
+
+// correlation of two causes, by name in either order.
+func (c *Chain) correlation(a, b string) float64 {
+	both := map[string]float64{}
+	if d := c.Divider; d != nil {
+		both["R10 gamma"], both["R10 dark"], both["gamma dark"] = d.Cell.R10GammaR, d.Cell.R10DarkR, d.Cell.GammaDarkR
+	} else {
+		both["sensitivity dark"] = c.Phototransistor.DarkR
+	}
+	return both[a+" "+b] + both[b+" "+a]
 }
 
 // Every hand-made derivative against differences of the whole chain: move one
@@ -140,6 +152,17 @@ func TestCommonUncertainty(t *testing.T) {
 	photo.ADC = real(CellOnTop).ADC
 	p := photo.Phototransistor
 	p.LoadTolerance, p.AmperesPerLuxLnU, p.SupplyU = 0.05, 0.02, 0.03
+	p.DarkAmperes, p.DarkAmperesU, p.DarkR = 4e-6, 5e-7, -0.7
+	calibrated := func(w Wiring) Chain {
+		c := real(w)
+		c.Divider.Cell.R10DarkR, c.Divider.Cell.GammaDarkR = 0.5, -0.4
+		return c
+	}
+	// Bent by 2 % of full scale; offset and nonlinearity then move the input and not
+	// the output.
+	bent := calibrated(CellOnTop)
+	bent.ADC.OffsetCounts, bent.ADC.Gain, bent.ADC.OffsetU, bent.ADC.NonlinearityCounts, bent.ADC.GainLnU = 0, 0, 0, 0, 0
+	bent.ADC.Table = bentTable()
 	for _, tt := range []struct {
 		name   string
 		chain  Chain
@@ -149,6 +172,9 @@ func TestCommonUncertainty(t *testing.T) {
 		{"at bottom, fixed reference", real(CellAtBottom), dividerCauses()},
 		{"on top, ratiometric", ratiometric(real(CellOnTop)), dividerCauses()},
 		{"at bottom, ratiometric", ratiometric(real(CellAtBottom)), dividerCauses()},
+		{"on top, one calibration", calibrated(CellOnTop), dividerCauses()},
+		{"at bottom, one calibration", ratiometric(calibrated(CellAtBottom)), dividerCauses()},
+		{"on top, a table", bent, dividerCauses()},
 		{"transistor, fixed reference", photo, transistorCauses()},
 		{"transistor, ratiometric", ratiometric(photo), transistorCauses()},
 	} {
@@ -169,16 +195,16 @@ func TestCommonUncertainty(t *testing.T) {
 						moved := *c.Phototransistor
 						c.Phototransistor = &moved
 					}
+					if t := c.ADC.Table; t != nil {
+						c.ADC.Table = &CodeTable{append([]CodePoint(nil), t.Points...)}
+					}
 					for i, cause := range tt.causes {
 						cause.move(&c, k[i])
 					}
 					return math.Log(compile(t, c).number(counts).Lux)
 				}
 				want := propagate(log, make([]float64, len(one)), one, func(i, j int) float64 {
-					if pair := tt.causes[i].name + tt.causes[j].name; pair == "R10gamma" || pair == "gammaR10" {
-						return tt.chain.Divider.Cell.R10GammaR
-					}
-					return 0
+					return tt.chain.correlation(tt.causes[i].name, tt.causes[j].name)
 				})
 				r := conv.Lux(counts)
 				if got := r.CommonU() / r.Lux; r.Status != OK || !(math.Abs(got/want-1) <= 1e-6) { // differences leave about 1e-9
@@ -195,7 +221,7 @@ func TestRandomUncertainty(t *testing.T) {
 		conv := compile(t, c)
 		for i := 1; i < 10; i++ {
 			counts := conv.low + float64(i)/10*(conv.high-conv.low)
-			u := math.Sqrt(conv.readVar) * conv.full
+			u := math.Sqrt(conv.readVar)
 			// A wide step and a scale: a count's own uncertainty is lost in a double's digits.
 			wide := (conv.high - conv.low) / 1000
 			want := u / wide * propagate(func(x []float64) float64 { return conv.number(x[0]).Lux }, []float64{counts}, []float64{wide}, nil)
