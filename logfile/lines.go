@@ -33,7 +33,7 @@ const textCap = 120
 type lines struct {
 	src     io.Reader
 	buf     []byte
-	at, to  int // unread part of buf
+	at, to  int  // unread part of buf
 	odd     bool // a control byte has been passed on the way to the end of the line
 	afterCR bool
 	started bool

@@ -76,24 +76,39 @@ func (r *Reader) stampCell(c *Column, f []byte) bool {
 		}
 	case c.Role == Time && c.Scale != 0:
 		return r.epochCell(c, f)
-	case c.Role == Time && len(f) >= 19 && (f[10] == 'T' || f[10] == ' ') && r.day.is(f[:10]):
-		s, ok := clock8(f[11:])
-		if !ok {
-			break
+	case c.Role == Time:
+		if n, ok := r.knownDay(c, f); ok && n == len(f) {
+			return true
 		}
-		if len(f) == 20 && f[19] == 'Z' {
-			n.hasZone, n.zone = true, 0
-		} else if len(f) == 25 {
-			if n.zone, n.hasZone = zone6(f[19:]); !n.hasZone {
-				break
-			}
-		} else if len(f) != 19 || c.torn && c.zoned {
-			break
-		}
-		n.day, n.clock, n.hasDate, n.hasClock = r.day.midnight, s, true, true
-		return true
 	}
 	return r.writtenCell(c, f)
+}
+
+// knownDay reads the stamp at the front of b, if it stands for a second of the day read
+// last in the plainest form, and says how long it is.
+func (r *Reader) knownDay(c *Column, b []byte) (length int, ok bool) {
+	if len(b) < 19 || b[10] != 'T' && b[10] != ' ' || !r.day.is(b[:10]) {
+		return 0, false
+	}
+	n := &r.now
+	clock, ok := clock8(b[11:])
+	if !ok {
+		return 0, false
+	}
+	length = 19
+	switch {
+	case len(b) > 19 && b[19] == 'Z':
+		n.hasZone, n.zone, length = true, 0, 20
+	case len(b) >= 25 && (b[19] == '+' || b[19] == '-'):
+		if n.zone, n.hasZone = zone6(b[19:]); !n.hasZone {
+			return 0, false
+		}
+		length = 25
+	case c.torn && c.zoned:
+		return 0, false
+	}
+	n.day, n.clock, n.hasDate, n.hasClock = r.day.midnight, clock, true, true
+	return length, true
 }
 
 // writtenCell is stampCell for any written form.

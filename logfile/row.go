@@ -27,66 +27,6 @@ func (r *Reader) read(l *line) bool {
 	return r.careful(text, l)
 }
 
-// quick reads a line without a second look at any of its bytes, where all its
-// cells are plain. It leaves every other line to careful, which gives the same
-// answer for those that it does read (a test compares them).
-func (r *Reader) quick(b []byte) bool {
-	delimiter := r.layout.Delimiter
-	mark := r.layout.mark()
-	if delimiter == ' ' || delimiter == mark || r.layout.either || r.layout.united {
-		return false
-	}
-	columns := r.layout.Columns
-	r.now = moment{}
-	i := 0
-	for n := range columns {
-		c := &columns[n]
-		from := i
-		if c.Role > Clock {
-			v, end, ok := scanNumber(b, i, mark, delimiter)
-			if ok && plausible(c.Role, v) {
-				*r.dest[c.Role] = v
-				i = end
-			} else {
-				if i = fieldEnd(b, from, delimiter); perhapsQuoted(b[from:i]) {
-					return false
-				}
-				r.numberCell(c, b[from:i])
-			}
-		} else {
-			if i = fieldEnd(b, from, delimiter); perhapsQuoted(b[from:i]) {
-				return false
-			}
-			if c.Role != Skip && !r.stampCell(c, b[from:i]) {
-				return false
-			}
-		}
-		if n == 0 {
-			r.firstNow = i
-		}
-		if i < len(b) {
-			i++ // past the delimiter
-		} else if n+1 < len(columns) {
-			return false
-		}
-	}
-	if i < len(b) && len(trim(b[i:])) > 0 || i == len(b) && len(columns) == 0 {
-		return false
-	}
-	return r.finish()
-}
-
-func fieldEnd(b []byte, from int, delimiter byte) int {
-	if n := bytes.IndexByte(b[from:], delimiter); n >= 0 {
-		return from + n
-	}
-	return len(b)
-}
-
-// perhapsQuoted says that a field begins with a quote or with a blank that a
-// quote may follow.
-func perhapsQuoted(f []byte) bool { return len(f) > 0 && (f[0] == '"' || f[0] == ' ') }
-
 // accept counts a record.
 func (r *Reader) accept(l *line) {
 	r.count(&r.rep.Lines.Records, &r.rep.Bytes.Records, l)
