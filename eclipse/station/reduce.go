@@ -38,15 +38,24 @@ type Report struct {
 	Problems map[string]int
 	// Samples are the light readings that went to the fit, ascending in time.
 	Samples []fit.Sample
-	// Events are what the clock did between records: gaps, steps, repeats.
-	Events []logfile.Event
+	// Events are what the clock did between the records of a file, in their order:
+	// gaps, steps, repeats. The list is capped at a thousand; EventCounts, by kind, is
+	// complete.
+	Events      []logfile.Event
+	EventCounts map[string]int
+	// Health is what the log says of its logger, whatever the sky did.
+	Health Health
 	// Clock is the fit, nil where it was refused; Refusal says why.
 	Clock   *fit.Result
 	Refusal *Refusal
 	// Warnings are for a person to read.
 	Warnings []string
 
-	chain *sensor.Converter
+	chain   *sensor.Converter
+	day     time.Time        // the eclipse's, UTC
+	records []logfile.Record // of all files, merged; one for each sample
+	end     time.Time        // of the latest record read so far
+	unset   unsetClock
 }
 
 // A Refusal is the answer where the clock cannot be told.
@@ -73,7 +82,7 @@ func Reduce(ctx context.Context, s *Station, files []File, opt Options) (*Report
 	if err := s.Validate(); err != nil {
 		return nil, err
 	}
-	r := &Report{Station: s, Problems: map[string]int{}}
+	r := &Report{Station: s, Problems: map[string]int{}, EventCounts: map[string]int{}}
 	if err := r.read(ctx, files); err != nil {
 		return nil, err
 	}
@@ -81,6 +90,10 @@ func Reduce(ctx context.Context, s *Station, files []File, opt Options) (*Report
 	if err != nil {
 		return nil, err
 	}
+	if err := r.examine(); err != nil {
+		return nil, err
+	}
+	r.records = nil // two and a half times the size of the samples
 	if refusal != nil {
 		r.Refusal = refusal
 		return r, nil
@@ -96,11 +109,7 @@ func (r *Report) predict(opt Options) (*Refusal, error) {
 		if err != nil {
 			return nil, err
 		}
-		day, err := r.Station.Day()
-		if err != nil {
-			return nil, err
-		}
-		r.Elements, err = catalogue.On(day)
+		r.Elements, err = catalogue.On(r.day)
 		if none := (*canon.NoEclipseError)(nil); errors.As(err, &none) {
 			return &Refusal{Reason: NoEclipse, Detail: err.Error()}, nil
 		} else if err != nil {
@@ -143,15 +152,3 @@ func (r *Report) fit(ctx context.Context, opt Options) error {
 	r.Warnings = append(r.Warnings, r.Clock.Warnings...)
 	return nil
 }
-
-// isUnset tells the stamps of a clock that was never set: chips start at 1970,
-// 2000 or thereabouts. Such a stamp says nothing about the eclipse, however
-// far a zone is searched.
-func (r *Report) isUnset(t time.Time) bool {
-	day, err := r.Station.Day()
-	return err == nil && (t.Sub(day) > unsetAfter || day.Sub(t) > unsetAfter)
-}
-
-// unsetAfter is far more than any drift, zone or mistaken day, and less than
-// the years between a chip's epoch and an eclipse.
-const unsetAfter = 300 * 24 * time.Hour

@@ -3,7 +3,6 @@ package main
 import (
 	"io"
 	"math"
-	"slices"
 
 	"example.org/noonfall/eclipse/station"
 	"example.org/noonfall/examples/internal/cli"
@@ -16,6 +15,7 @@ type answer struct {
 	Files    []file         `json:"files"`
 	Records  int            `json:"records"`
 	Problems map[string]int `json:"problems"`
+	Refused  []refused      `json:"refused"` // the first of them
 	Clock    clock          `json:"clock"`
 	Response response       `json:"response"`
 	Cloud    cloud          `json:"cloud"`
@@ -92,12 +92,22 @@ type cooling struct {
 	LagU    cli.Number `json:"u_lag_s"`
 }
 
+// health is the station's own, with the fit's counts.
 type health struct {
-	Samples   int        `json:"samples"`
 	Cadence   cli.Number `json:"cadence_s"`
 	Used      *int       `json:"used"`
 	Saturated *int       `json:"saturated"`
 	Dark      *int       `json:"dark"`
+	*station.Health
+}
+
+// refused is a line that was not read.
+type refused struct {
+	File   string `json:"file"`
+	Line   int    `json:"line"`
+	Offset int64  `json:"offset_bytes"`
+	Kind   string `json:"kind"`
+	Text   string `json:"text"`
 }
 
 var none = cli.Number(math.NaN())
@@ -110,10 +120,17 @@ func answerOf(rep *station.Report) answer {
 		Response: response{Exponent: none, ExponentU: none},
 		Cloud:    cloud{Fraction: none, Spans: []span{}},
 		Cooling:  cooling{Verdict: "refused", Reason: &unlooked, Drop: none, DropU: none, Lag: none, LagU: none},
-		Health:   health{Samples: len(rep.Samples), Cadence: cli.Number(cadence(rep))},
+		Health:   health{Cadence: none, Health: &rep.Health},
+		Refused:  []refused{},
 	}
 	if a.Warnings == nil {
 		a.Warnings = []string{}
+	}
+	if steps := rep.Health.Steps; steps != nil {
+		a.Health.Cadence = cli.Number(steps.MedianS)
+	}
+	for _, p := range firstRefused(rep, jsonRefused) {
+		a.Refused = append(a.Refused, refused{p.File, p.Line, p.Offset, p.Kind.String(), p.Text})
 	}
 	for _, f := range rep.Files {
 		a.Files = append(a.Files, file{Name: f.Name, Bytes: f.Bytes.Sum(), accounts: account(f.Lines), BytesBy: account(f.Bytes)})
@@ -137,21 +154,6 @@ func answerOf(rep *station.Report) answer {
 		a.Health.Used, a.Health.Saturated, a.Health.Dark = &c.Used, &c.Saturated, &c.Dark
 	}
 	return a
-}
-
-// cadence is the median time between samples, s.
-func cadence(rep *station.Report) float64 {
-	var steps []float64
-	for i := 1; i < len(rep.Samples); i++ {
-		if d := rep.Samples[i].Time.Sub(rep.Samples[i-1].Time).Seconds(); d > 0 {
-			steps = append(steps, d)
-		}
-	}
-	if len(steps) == 0 {
-		return math.NaN()
-	}
-	slices.Sort(steps)
-	return steps[len(steps)/2]
 }
 
 func writeJSON(w io.Writer, rep *station.Report) error { return cli.WriteJSON(w, answerOf(rep)) }

@@ -4,9 +4,7 @@ import (
 	"bufio"
 	"fmt"
 	"io"
-	"maps"
 	"math"
-	"slices"
 	"strings"
 
 	"example.org/noonfall/eclipse"
@@ -18,41 +16,20 @@ import (
 func writeText(out io.Writer, rep *station.Report) error {
 	w := bufio.NewWriter(out)
 	s := rep.Station
-	fmt.Fprintf(w, "Station %s at %.4f N %.4f E, eclipse of %s\n\n", s.Code, s.Site.Lat, s.Site.Lon, s.Eclipse)
+	fmt.Fprintf(w, "Station %s at %s %s, eclipse of %s\n\n", s.Code, degrees(s.Site.Lat, "N", "S"), degrees(math.Remainder(s.Site.Lon, 360), "E", "W"), s.Eclipse)
 	writeFiles(w, rep)
+	writeHealth(w, rep)
 	writeSky(w, rep)
 	writeVerdict(w, rep)
 	writeCautions(w, rep)
 	return w.Flush()
 }
 
-func writeFiles(w io.Writer, rep *station.Report) {
-	fmt.Fprintln(w, "WHAT WAS READ")
-	for _, f := range rep.Files {
-		fmt.Fprintf(w, "  %s: %d bytes; %d records, %d headers, %d comments, %d blank lines, %d lines refused\n",
-			f.Name, f.Bytes.Sum(), f.Lines.Records, f.Lines.Headers, f.Lines.Comments, f.Lines.Blanks, f.Lines.Problems)
-		for _, r := range f.Layout.Reasons {
-			fmt.Fprintf(w, "    %s\n", r)
-		}
-		for i, p := range f.List {
-			if i == 5 {
-				fmt.Fprintf(w, "    and %d more\n", len(f.List)-i)
-				break
-			}
-			fmt.Fprintf(w, "    refused: line %d, %v: %q\n", p.Line, p.Kind, p.Text)
-		}
+func degrees(v float64, plus, minus string) string {
+	if v < 0 {
+		v, plus = -v, minus
 	}
-	for _, kind := range slices.Sorted(maps.Keys(rep.Problems)) {
-		fmt.Fprintf(w, "  %d x %s\n", rep.Problems[kind], kind)
-	}
-	for i, e := range rep.Events {
-		if i == 5 {
-			fmt.Fprintf(w, "  and %d more events of the clock\n", len(rep.Events)-i)
-			break
-		}
-		fmt.Fprintf(w, "  %v at %s: %.0f s\n", e.Kind, e.From.Format("15:04:05"), e.Seconds)
-	}
-	fmt.Fprintln(w)
+	return fmt.Sprintf("%.4f %s", v, plus)
 }
 
 func writeSky(w io.Writer, rep *station.Report) {
@@ -60,7 +37,11 @@ func writeSky(w io.Writer, rep *station.Report) {
 	if c.Geometry == eclipse.None {
 		return
 	}
-	fmt.Fprintf(w, "WHAT THE SKY DID (prediction, UTC)\n  %v, magnitude %.3f, %.1f %% of the Sun covered\n  ", c.Seen, c.Magnitude, 100*c.Obscuration)
+	fmt.Fprint(w, "WHAT THE SKY DID (prediction, UTC)\n  ")
+	if c.Seen == eclipse.None {
+		fmt.Fprint(w, "below the horizon: ")
+	}
+	fmt.Fprintf(w, "%v, magnitude %.3f, %.1f %% of the Sun covered\n  ", c.Geometry, c.Magnitude, 100*c.Obscuration)
 	for _, k := range contacts(c) {
 		fmt.Fprintf(w, "%s %s  ", k.name, k.UTC.Format("15:04:05.0"))
 	}

@@ -1,0 +1,93 @@
+package station
+
+import (
+	"math"
+	"time"
+
+	"example.org/noonfall/sun"
+	"example.org/noonfall/sun/timescale"
+)
+
+// An almanac tells the Sun's altitude at the site for the stamps of a log, from a
+// table a minute fine for each solar day that the log has samples of.
+type almanac struct {
+	observer *sun.Observer
+	scale    timescale.Scale
+	zone     *time.Location // the site's mean solar time, so that noon is in mid-day
+	days     map[int64]*sunDay
+}
+
+// A sunDay is one day's course, of the Sun's centre without refraction.
+type sunDay struct {
+	alt  [minutes + 1]float64 // degrees, from the day's start
+	top  float64              // the greatest
+	noon time.Time
+}
+
+const minutes = 24 * 60
+
+// almanac is nil for a station whose site was not given.
+func (r *Report) almanac() (*almanac, error) {
+	if !r.Station.sited() {
+		return nil, nil
+	}
+	site := r.Station.Site.Sun()
+	observer, err := sun.NewObserver(site, r.scale())
+	if err != nil {
+		return nil, err
+	}
+	seconds := math.Round(240 * math.Remainder(site.Lon, 360)) // a degree in four minutes
+	return &almanac{observer: observer, scale: r.scale(), zone: time.FixedZone("mean solar time", int(seconds)), days: map[int64]*sunDay{}}, nil
+}
+
+// dayOf numbers the solar days.
+func (a *almanac) dayOf(t time.Time) (number int64, into time.Duration) {
+	_, offset := t.In(a.zone).Zone()
+	local := t.Unix() + int64(offset)
+	number = int64(math.Floor(float64(local) / 86400))
+	return number, time.Duration(local-86400*number)*time.Second + time.Duration(t.Nanosecond())
+}
+
+// altitude is the Sun's at an instant, within 0.001 degrees of package sun, and its
+// greatest of that solar day.
+func (a *almanac) altitude(t time.Time) (alt, top float64) {
+	number, into := a.dayOf(t)
+	d := a.day(number)
+	if d == nil {
+		return math.NaN(), math.NaN()
+	}
+	m := into.Minutes()
+	i := min(int(m), minutes-1)
+	return d.alt[i] + (m-float64(i))*(d.alt[i+1]-d.alt[i]), d.top
+}
+
+// day is nil for a date of which the Sun's place is not known.
+func (a *almanac) day(number int64) *sunDay {
+	if d, ok := a.days[number]; ok {
+		return d
+	}
+	a.days[number] = nil
+	_, offset := time.Unix(0, 0).In(a.zone).Zone()
+	start := time.Unix(86400*number-int64(offset), 0).In(a.zone)
+	course, err := a.observer.Day(start)
+	if err != nil {
+		return nil
+	}
+	d := &sunDay{top: math.Inf(-1)}
+	for i := range d.alt {
+		t := start.Add(time.Duration(i) * time.Minute)
+		d.alt[i] = course.Position(a.scale.TT(t)).Alt
+		if d.alt[i] > d.top {
+			d.top, d.noon = d.alt[i], t.UTC()
+		}
+	}
+	if transits := course.Transits(); len(transits) > 0 {
+		d.noon = transits[0].Time.UTC()
+	}
+	a.days[number] = d
+	return d
+}
+
+// clearSky is the clear sky's light on the horizontal for the Sun at an altitude
+// and a mean distance, lx.
+func clearSky(alt float64) float64 { return sun.Sky{}.Illuminance(alt, 1).Global }

@@ -1,0 +1,120 @@
+package station
+
+import (
+	"math"
+	"slices"
+	"time"
+
+	"example.org/noonfall/logfile"
+)
+
+const lightRole = logfile.Light
+
+// Steps are the times between neighbouring samples, those of one stamp left out.
+type Steps struct {
+	MedianS float64 `json:"median_s"` // the cadence
+	SpreadS float64 `json:"spread_s"` // half of what the middle 68 % of the steps span
+	// OffShare is the share of steps that are off the cadence by more than half of it.
+	OffShare float64 `json:"off_share"`
+	// MissedShare is the share of the samples that the cadence would have given and
+	// that are not there, gaps included.
+	MissedShare float64 `json:"missed_share"`
+	// RepeatShare is the share of samples whose stamp repeats the one before.
+	RepeatShare float64 `json:"repeat_share"`
+}
+
+// Gaps are spans without samples: ten times the cadence or more, as package
+// logfile sees them, in all files together, so that a missing day is one.
+type Gaps struct {
+	Count    int     `json:"count"`
+	LongestS float64 `json:"longest_s"`
+	TotalS   float64 `json:"total_s"`
+}
+
+// Stamps are what the clock did, and how it was written.
+type Stamps struct {
+	// Events counts what the clock did between the records of a file, by the name of
+	// the kind.
+	Events map[string]int `json:"events"`
+	// UnsetRecords carry the stamp of a clock that was not set; UnsetSpells is how
+	// often it fell back to that.
+	UnsetRecords int `json:"unset_records"`
+	UnsetSpells  int `json:"unset_spells"`
+	// NoZoneFiles have stamps without a zone, and none was given.
+	NoZoneFiles int `json:"no_zone_files"`
+}
+
+func (r *Report) stamps() Stamps {
+	s := Stamps{Events: r.EventCounts, UnsetRecords: r.unset.Records, UnsetSpells: r.unset.Spells}
+	for _, f := range r.Files {
+		if f.ZoneAssumed && r.Station.Zone == "" {
+			s.NoZoneFiles++
+		}
+	}
+	return s
+}
+
+func (r *Report) lines() Lines {
+	var records, refused, dark int
+	for _, f := range r.Files {
+		records += int(f.Lines.Records)
+		refused += int(f.Lines.Problems)
+	}
+	for _, rec := range r.records {
+		if !isNumber(rec.Light) {
+			dark++
+		}
+	}
+	return Lines{RefusedShare: share(refused, records+refused), NoLightShare: share(dark, len(r.records))}
+}
+
+// isAbsence says that an event leaves a hole in the samples.
+func isAbsence(e logfile.Event) bool {
+	return e.Kind == logfile.Gap || e.Kind == logfile.StepForward
+}
+
+// cadence reads the steps and the gaps of records that ascend in time.
+func cadence(records []logfile.Record) (*Steps, Gaps) {
+	var gaps Gaps
+	var watch logfile.Watch
+	var steps []time.Duration
+	repeats := 0
+	for i, rec := range records {
+		if e, ok := watch.See(rec); ok && isAbsence(e) {
+			gaps.Count++
+			gaps.TotalS += e.Seconds
+			gaps.LongestS = math.Max(gaps.LongestS, e.Seconds)
+		}
+		if i == 0 {
+			continue
+		}
+		if d := rec.Time.Sub(records[i-1].Time); d > 0 {
+			steps = append(steps, d)
+		} else {
+			repeats++
+		}
+	}
+	gaps.TotalS, gaps.LongestS = figure(gaps.TotalS), figure(gaps.LongestS)
+	if len(steps) < 2 {
+		return nil, gaps
+	}
+	slices.Sort(steps)
+	at := func(p float64) time.Duration { return steps[int(p*float64(len(steps)-1)+0.5)] }
+	usual := steps[len(steps)/2]
+	off, missed := 0, 0.0
+	for _, d := range steps {
+		if (d - usual).Abs() > usual/2 {
+			off++
+		}
+		missed += math.Max(0, math.Round(float64(d)/float64(usual))-1)
+	}
+	// Where stamps are cut to the second, one that repeats and one left out are a pair.
+	missed = math.Max(0, missed-float64(repeats))
+	return &Steps{
+		MedianS:     usual.Seconds(),
+		SpreadS:     (at(0.84) - at(0.16)).Seconds() / 2,
+		OffShare:    share(off, len(steps)),
+		MissedShare: figure(missed / (missed + float64(len(steps)))),
+		RepeatShare: share(repeats, len(records)-1),
+	}, gaps
+}

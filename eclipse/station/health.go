@@ -1,0 +1,207 @@
+package station
+
+import (
+	"math"
+	"slices"
+
+	"example.org/noonfall/sensor"
+	"example.org/noonfall/sun"
+)
+
+// Health is what a log says of its logger, on any day and under any sky: it needs
+// no eclipse and no fit. It is plain data, and marshals to JSON whose keys carry
+// units. A part that the log does not show is nil. Readings are the light column's
+// own numbers, or lux where the station's chain is known; figures that are
+// estimates are rounded to four digits.
+type Health struct {
+	Records int     `json:"records"` // lines with a readable stamp, before merging
+	Samples int     `json:"samples"` // of a clock that was set, each instant's reading once
+	SpanH   float64 `json:"span_h"`  // from the first sample to the last, hours
+
+	Steps   *Steps   `json:"steps"`   // nil with fewer than three different stamps
+	Gaps    Gaps     `json:"gaps"`    // of all files together
+	Clock   Stamps   `json:"stamps"`  // what the clock did and how it was written
+	Lines   Lines    `json:"lines"`   // what could be read
+	Range   *Range   `json:"range"`   // nil without a reading
+	Ceiling *Ceiling `json:"ceiling"` // nil where nothing saturates
+	Floor   *Floor   `json:"floor"`   // nil without a reading
+	Noise   Noise    `json:"noise"`
+	Sky     *Sky     `json:"sky"` // nil without a reading, or a site
+
+	// Advice is what to change before the day, most important first; empty where the
+	// log is fine.
+	Advice []Advice `json:"advice"`
+}
+
+// Lines counts what could not be read, in all files.
+type Lines struct {
+	RefusedShare float64 `json:"refused_share"`  // of the lines that should be records
+	NoLightShare float64 `json:"no_light_share"` // of the samples: without a readable light
+}
+
+// Range is how much of the sensor's range the log used.
+type Range struct {
+	Unit     string  `json:"unit"`  // of the column, as its heading or its cells give it; may be empty
+	Least    float64 `json:"least"` // in the column's own numbers, whatever the chain
+	Greatest float64 `json:"greatest"`
+	Distinct int     `json:"distinct"` // different numbers
+	// Swing is the share of the brightest reading by which all but the two extreme
+	// hundredths differ.
+	Swing float64 `json:"swing"`
+	// Decades of light between the brightest reading and the darkest that is told
+	// from the floor.
+	Decades float64 `json:"decades"`
+}
+
+// Noise is how the readings scatter where the light is strong and where it is weak.
+type Noise struct {
+	Bright *Scatter `json:"bright"` // the upper decade, saturated readings left out
+	Dark   *Scatter `json:"dark"`   // the lowest decade that is told from the floor
+}
+
+// trace is a log as its health is read from it: what is a number or a bound,
+// ascending in time.
+type trace struct {
+	at     []float64 // seconds since the first sample
+	v      []float64 // lux, or the column's numbers
+	status []sensor.Status
+	sun    []float64 // the Sun's altitude at the stamp, degrees; nil without a site
+	noon   []float64 // its greatest of that day
+	sorted []float64 // of v
+	step   float64   // least difference between two different numbers; 0 with one
+}
+
+// examine fills in the report's Health.
+func (r *Report) examine() error {
+	h := &r.Health
+	h.Records, h.Samples = r.Records, len(r.Samples)
+	h.Clock = r.stamps()
+	h.Lines = r.lines()
+	if n := len(r.records); n > 1 {
+		h.SpanH = figure(r.records[n-1].Time.Sub(r.records[0].Time).Hours())
+	}
+	h.Steps, h.Gaps = cadence(r.records)
+	almanac, err := r.almanac()
+	if err != nil {
+		return err
+	}
+	t := r.trace(almanac)
+	if len(t.v) > 0 {
+		h.Range = r.used()
+		h.Ceiling = t.ceiling(r.chain != nil)
+		h.Floor = t.floor(h.Ceiling)
+		h.Range.Swing = t.swing()
+		h.Range.Decades = h.Floor.decades(h.Ceiling, t.sorted)
+		h.Noise = t.noise(h.Ceiling, h.Floor)
+		h.Sky = t.sky(r, almanac)
+	}
+	h.Advice = advise(r.diagnosis(almanac))
+	return nil
+}
+
+// used is the range in the column's own numbers.
+func (r *Report) used() *Range {
+	u := &Range{Unit: r.unit()}
+	values := make([]float64, 0, len(r.records))
+	for _, rec := range r.records {
+		if isNumber(rec.Light) {
+			values = append(values, rec.Light)
+		}
+	}
+	slices.Sort(values)
+	u.Least, u.Greatest = values[0], values[len(values)-1]
+	u.Distinct = len(slices.Compact(values))
+	return u
+}
+
+// swing compares the readings' ends, without the hundredth at each.
+func (t *trace) swing() float64 {
+	low, high := ranked(t.sorted, 0.01), ranked(t.sorted, 0.99)
+	if scale := math.Max(math.Abs(low), math.Abs(high)); scale > 0 {
+		return figure((high - low) / scale)
+	}
+	return 0
+}
+
+// unit is that of the light column, from the first file that tells it.
+func (r *Report) unit() string {
+	for _, f := range r.Files {
+		for _, c := range f.Layout.Columns {
+			if c.Role == lightRole && c.Unit != "" {
+				return c.Unit
+			}
+		}
+	}
+	return ""
+}
+
+func (r *Report) trace(a *almanac) *trace {
+	t := &trace{}
+	n := len(r.Samples)
+	t.at, t.v, t.status = make([]float64, 0, n), make([]float64, 0, n), make([]sensor.Status, 0, n)
+	for _, s := range r.Samples {
+		if !isNumber(s.Value) {
+			continue
+		}
+		t.at = append(t.at, s.Time.Sub(r.Samples[0].Time).Seconds())
+		t.v = append(t.v, s.Value)
+		t.status = append(t.status, s.Status)
+		if a != nil {
+			alt, top := a.altitude(s.Time)
+			t.sun, t.noon = append(t.sun, alt), append(t.noon, top)
+		}
+	}
+	t.sorted = slices.Sorted(slices.Values(t.v))
+	t.step = leastStep(t.sorted)
+	return t
+}
+
+// leastStep is the least difference between two different numbers of a sorted
+// slice, and 0 where there are not two.
+func leastStep(sorted []float64) float64 {
+	step := math.Inf(1)
+	for i := 1; i < len(sorted); i++ {
+		// Differences of decimal fractions that are one step apart differ in their last
+		// bits; a part in 1e9 of the reading is no step.
+		if d := sorted[i] - sorted[i-1]; d > 1e-9*math.Abs(sorted[i]) && d < step {
+			step = d
+		}
+	}
+	if math.IsInf(step, 1) {
+		return 0
+	}
+	return step
+}
+
+// ranked is the p-quantile of a sorted slice by nearest rank, NaN of an empty one.
+func ranked(sorted []float64, p float64) float64 {
+	if len(sorted) == 0 {
+		return math.NaN()
+	}
+	return sorted[int(math.Round(p*float64(len(sorted)-1)))]
+}
+
+// middle is the median, NaN of none.
+func middle(x []float64) float64 { return ranked(slices.Sorted(slices.Values(x)), 0.5) }
+
+func isNumber(v float64) bool { return !math.IsNaN(v) && !math.IsInf(v, 0) }
+
+// figure rounds an estimate to four digits.
+func figure(v float64) float64 {
+	if v == 0 || !isNumber(v) {
+		return v
+	}
+	scale := math.Pow(10, 3-math.Floor(math.Log10(math.Abs(v))))
+	return math.Round(v*scale) / scale
+}
+
+func share(part, whole int) float64 {
+	if whole == 0 {
+		return 0
+	}
+	return figure(float64(part) / float64(whole))
+}
+
+// sited says that the station's place was given: nobody has a logger where the
+// equator meets the prime meridian, at sea.
+func (s *Station) sited() bool { return s.Site.Sun() != (sun.Site{}) }

@@ -1,0 +1,92 @@
+package station
+
+import (
+	"math"
+	"slices"
+
+	"example.org/noonfall/sensor"
+)
+
+// A Scatter is how neighbouring readings scatter about a local line, in the
+// logarithm, so that it is in proportion to the light. The quiet quarter of the
+// readings counts, since cloud moves the others; where samples are many seconds apart
+// it holds cloud all the same.
+type Scatter struct {
+	Level    float64 `json:"level"`    // the middle reading of those that were looked at
+	Relative float64 `json:"relative"` // standard deviation, as a part of the reading; 0 where it hides in the steps
+	Step     float64 `json:"step"`     // of the sensor at that level, as a part of the reading
+	Samples  int     `json:"samples"`
+}
+
+const (
+	// toSigma makes a standard deviation of a median distance, for normal scatter.
+	toSigma = 1.4826
+	// noiseBlock are triples whose scatter is judged together.
+	noiseBlock = 60
+	// noiseLeast triples say something of scatter. (Common practice, no source.)
+	noiseLeast = 20
+	// noiseStride is by how much a step may exceed the one before it in a triple.
+	noiseStride = 3
+	// quiet is the quantile of the blocks that is taken.
+	quiet = 0.25
+)
+
+// noise looks at the upper decade and at the lowest one that is told from darkness.
+func (t *trace) noise(c *Ceiling, f *Floor) Noise {
+	top := ranked(t.sorted, 0.98)
+	if c != nil {
+		top = math.Min(top, c.Reading)
+	}
+	return Noise{
+		Bright: t.scatter(c, top/10, math.Inf(1)),
+		Dark:   t.scatter(c, f.Told, 10*f.Told),
+	}
+}
+
+// scatter judges the readings from low to high, both above zero; nil where there
+// are too few.
+func (t *trace) scatter(c *Ceiling, low, high float64) *Scatter {
+	if !(low > 0 && high > low) {
+		return nil
+	}
+	use := func(i int) bool {
+		return t.v[i] >= low && t.v[i] <= high && t.status[i] == sensor.OK && !t.isFull(i, c)
+	}
+	var levels, block, blocks []float64
+	flush := func() {
+		if len(block) >= noiseLeast {
+			blocks = append(blocks, toSigma*middle(block))
+		}
+		block = block[:0]
+	}
+	for i := 1; i+1 < len(t.v); i++ {
+		if !use(i-1) || !use(i) || !use(i+1) {
+			continue
+		}
+		a, b := t.at[i]-t.at[i-1], t.at[i+1]-t.at[i]
+		if !(a > 0 && b > 0 && a <= noiseStride*b && b <= noiseStride*a) {
+			continue
+		}
+		levels = append(levels, t.v[i])
+		// The line through its neighbours, and what their own errors bring to it.
+		w := a / (a + b)
+		d := math.Log(t.v[i]) - (1-w)*math.Log(t.v[i-1]) - w*math.Log(t.v[i+1])
+		block = append(block, math.Abs(d)/math.Sqrt(1+w*w+(1-w)*(1-w)))
+		if len(block) == noiseBlock {
+			flush()
+		}
+	}
+	flush()
+	if len(blocks) == 0 {
+		return nil
+	}
+	slices.Sort(blocks)
+	slices.Sort(levels)
+	level := ranked(levels, 0.5)
+	return &Scatter{
+		Level:    figure(level),
+		Relative: figure(ranked(blocks, quiet)),
+		Step:     figure(leastStep(levels) / level),
+		Samples:  len(levels),
+	}
+}

@@ -1,0 +1,142 @@
+package main
+
+import (
+	"fmt"
+	"io"
+	"math"
+	"strings"
+
+	"example.org/noonfall/eclipse/station"
+)
+
+// writeHealth says what the log tells of its logger, and what to change before the
+// day.
+func writeHealth(w io.Writer, rep *station.Report) {
+	h := &rep.Health
+	fmt.Fprintln(w, "THE LOGGER'S HEALTH")
+	fmt.Fprintf(w, "  samples    %d over %s", h.Samples, lasting(h.SpanH))
+	if s := h.Steps; s != nil {
+		fmt.Fprintf(w, ", one every %.3g s", s.MedianS)
+		if s.SpreadS > 0 {
+			fmt.Fprintf(w, " +- %.2g", s.SpreadS)
+		}
+		fmt.Fprintf(w, "; %s of the steps are off, %s of the samples are missing", percent(s.OffShare), percent(s.MissedShare))
+	}
+	fmt.Fprintln(w)
+	if g := h.Gaps; g.Count > 0 {
+		fmt.Fprintf(w, "  gaps       %d, together %.0f s, the longest %.0f s\n", g.Count, g.TotalS, g.LongestS)
+	}
+	if c := h.Clock; c.UnsetRecords > 0 {
+		fmt.Fprintf(w, "  clock      not set in %d records, %d spells\n", c.UnsetRecords, c.UnsetSpells)
+	}
+	if h.Lines.NoLightShare > 0 {
+		fmt.Fprintf(w, "  no light   in %s of the records\n", percent(h.Lines.NoLightShare))
+	}
+	if h.Range != nil {
+		writeLight(w, rep)
+	}
+	writeAdvice(w, h)
+}
+
+// writeLight is the part about the readings.
+func writeLight(w io.Writer, rep *station.Report) {
+	h := &rep.Health
+	r, f := h.Range, h.Floor
+	column, light := unitOf(r.Unit), unitOf(r.Unit)
+	if rep.Station.Chain != nil {
+		light = " lx"
+	}
+	fmt.Fprintf(w, "  readings   %.6g to %.6g%s, %d different ones; %.1f decades of light\n", r.Least, r.Greatest, column, r.Distinct, r.Decades)
+	if c := h.Ceiling; c != nil {
+		fmt.Fprintf(w, "  ceiling    %.6g%s (%s): %s", c.Reading, light, c.Sure, plural(int64(c.Samples), "sample"))
+		if c.NoonShare != nil {
+			fmt.Fprintf(w, ", %s of the hours around noon", percent(*c.NoonShare))
+		}
+		fmt.Fprintf(w, "; %s\n", c.Why)
+	} else {
+		fmt.Fprintln(w, "  ceiling    none was reached")
+	}
+	if f.Piled {
+		fmt.Fprintf(w, "  floor      %.4g%s: %s pile up there", f.Reading, light, plural(int64(f.Samples), "sample"))
+	} else {
+		fmt.Fprintf(w, "  floor      %.4g%s at least, and still changing there", f.Reading, light)
+	}
+	if f.LostLux != nil {
+		fmt.Fprintf(w, "; the sky was lost with the Sun at %.1f degrees, about %.0f lx", *f.LostSunDeg, *f.LostLux)
+	}
+	fmt.Fprintln(w)
+	var noise []string
+	for _, n := range []struct {
+		where string
+		s     *station.Scatter
+	}{{"in bright light", h.Noise.Bright}, {"in the dark", h.Noise.Dark}} {
+		if n.s != nil {
+			noise = append(noise, fmt.Sprintf("%s %s (a step is %s)", scatterOf(n.s), n.where, percent(n.s.Step)))
+		}
+	}
+	if len(noise) > 0 {
+		fmt.Fprintf(w, "  noise      %s\n", strings.Join(noise, ", "))
+	}
+	if s := h.Sky; s != nil {
+		writeDay(w, s)
+	}
+}
+
+// scatterOf says of a scatter that is far below the sensor's step that it hides there.
+func scatterOf(s *station.Scatter) string {
+	if s.Relative < s.Step/5 {
+		return "less than a step"
+	}
+	return percent(s.Relative)
+}
+
+func writeDay(w io.Writer, s *station.Sky) {
+	fmt.Fprintf(w, "  day, night %d and %d samples, the Sun at %.0f degrees at most", s.DaySamples, s.NightSamples, s.HighestSunDeg)
+	if s.NightToDay != nil {
+		fmt.Fprintf(w, "; the night has %s of noon's reading", percent(*s.NightToDay))
+	}
+	if s.NoonOffsetMin != nil {
+		fmt.Fprintf(w, "; the light's noon lies %+.0f min from the Sun's", math.Round(*s.NoonOffsetMin)+0)
+	}
+	fmt.Fprintln(w)
+}
+
+func unitOf(unit string) string {
+	if unit == "" {
+		return ""
+	}
+	return " " + unit
+}
+
+// writeAdvice is what to change, most important first.
+func writeAdvice(w io.Writer, h *station.Health) {
+	fmt.Fprint(w, "\nWHAT TO CHANGE BEFORE THE DAY\n")
+	if len(h.Advice) == 0 {
+		fmt.Fprintln(w, "  Nothing: as far as this log shows, the logger is fine.")
+	}
+	for i, a := range h.Advice {
+		fmt.Fprintf(w, "  %d. %s\n", i+1, a.Text)
+	}
+	fmt.Fprintln(w)
+}
+
+// percent is a share with as many digits as it is worth.
+func percent(share float64) string {
+	switch p := 100 * share; {
+	case p == 0:
+		return "0 %"
+	case p < 0.01:
+		return "under 0.01 %"
+	case p < 10:
+		return fmt.Sprintf("%.2g %%", p)
+	default:
+		return fmt.Sprintf("%.0f %%", p)
+	}
+}
+
+func lasting(hours float64) string {
+	if hours >= 48 {
+		return fmt.Sprintf("%.1f days", hours/24)
+	}
+	return fmt.Sprintf("%.1f h", hours)
+}
