@@ -12,6 +12,9 @@ type law interface {
 	share(lux float64) float64 // unclipped inverse; lux from 0 to endlessLux
 	rising() bool              // v rises with light
 	maxLux() float64           // where the law ends
+	// blur is the variance of the share in darkness and in endless light, by the
+	// uncertain parts of the law.
+	blur() (dark, endless float64)
 }
 
 // light is what a law makes of a reading.
@@ -78,16 +81,25 @@ func (d Digital) compile() (*Converter, error) {
 	return out.finish(math.Hypot(d.NoiseCounts, d.step()/math.Sqrt(12)), 0, 0)
 }
 
-// finish narrows the readable counts to where the law holds and where light is
-// at least some counts away from darkness, and works out the bounds at both ends.
+// tellable is how many standard uncertainties a count must be away from what
+// darkness and endless light would give, as with any detection limit (common
+// practice, no source).
+const tellable = 3
+
+// finish narrows the readable counts to where the law holds and where light can be
+// told from none, or from any amount, and works out the bounds at both ends. What
+// counts for that is what all readings share: noise makes a reading uncertain, but
+// to leave out those that it pulled down would make the mean of the others too bright.
 func (c *Converter) finish(readU, flatU, least float64) (*Converter, error) {
 	c.readVar, c.flatVar = square(readU), square(flatU)
-	dark, bright := c.unclipped(0), c.unclipped(c.law.maxLux())
+	dark, bright, endless := c.unclipped(0), c.unclipped(c.law.maxLux()), c.unclipped(endlessLux)
+	darkVar, endlessVar := c.law.blur()
+	fromDark, fromEndless := math.Max(least, c.away(dark, darkVar)), c.away(endless, endlessVar)
 	below, top := TooDark, Saturated
 	if c.law.rising() {
-		c.low, c.high = math.Max(c.low, dark+least), math.Min(c.high, bright)
+		c.low, c.high = math.Max(c.low, dark+fromDark), math.Min(c.high, math.Min(bright, endless-fromEndless))
 	} else {
-		c.low, c.high = math.Max(c.low, bright), math.Min(c.high, dark-least)
+		c.low, c.high = math.Max(c.low, math.Max(bright, endless+fromEndless)), math.Min(c.high, dark-fromDark)
 		below, top = top, below
 	}
 	if !(c.low < c.high) {
@@ -96,6 +108,12 @@ func (c *Converter) finish(readU, flatU, least float64) (*Converter, error) {
 	}
 	c.below, c.top = c.bound(c.low, below), c.bound(c.high, top)
 	return c, nil
+}
+
+// away is how far from a count one must be, counts, to be surely off it.
+func (c *Converter) away(counts, lawVar float64) float64 {
+	k := c.at(counts)
+	return tellable * math.Sqrt(c.flatVar+square(counts-k.offset)*c.scaleVar+square(k.full)*lawVar)
 }
 
 // Lux turns a logged value, in counts, into light. A count in a dead zone, or

@@ -120,6 +120,45 @@ func TestDarkness(t *testing.T) {
 	}
 }
 
+// What is open about darkness itself, or about the end of the scale, blurs both ends:
+// three standard uncertainties of it are no number. Noise does not count.
+func TestTellable(t *testing.T) {
+	for name, r := range map[string]struct {
+		spoil     func(*Chain)
+		low, high float64 // counts, by hand from 0, or a quarter, and 4096
+	}{
+		"offset":         {func(c *Chain) { c.ADC.OffsetU = 10 }, 30, 4096 - 30},
+		"noise":          {func(c *Chain) { c.ADC.NoiseCounts = 10 }, 1, 4094.5},
+		"nonlinearity":   {func(c *Chain) { c.ADC.NonlinearityCounts = 10 * math.Sqrt(3) }, 30, 4096 - 30},
+		"gain":           {func(c *Chain) { c.ADC.GainLnU = 0.01 }, 1, 4096 * 0.97},
+		"dark ohms":      {func(c *Chain) { c.Divider.Cell.DarkOhm, c.Divider.Cell.DarkLnU = 3000, 0.1 }, 1024 + 3*0.1*0.75*1024, 4094.5},
+		"load and dark":  {func(c *Chain) { c.Divider.Cell.DarkOhm, c.Divider.LoadTolerance = 3000, 0.05 }, 1024 + math.Sqrt(3)*0.05*0.75*1024, 4094.5},
+		"load, no dark":  {func(c *Chain) { c.Divider.LoadTolerance = 0.05 }, 1, 4094.5},
+		"supply, fixed":  {func(c *Chain) { c.ADC.Ratiometric, c.ADC.ReferenceV, c.Divider.SupplyU = false, 3.3, 0.033 }, 1, 4096 * 0.97},
+		"supply, shared": {func(c *Chain) { c.Divider.SupplyU = 0.033 }, 1, 4094.5},
+	} {
+		for _, w := range []Wiring{CellOnTop, CellAtBottom} {
+			c := bench(w)
+			c.Divider.Cell.MaxLux, c.Divider.Cell.R10Ohm = 1e6, 10 // whose end is far up the scale
+			r.spoil(&c)
+			conv := compile(t, c)
+			low, high := r.low, r.high
+			if w == CellAtBottom {
+				low, high = 4096-r.high, math.Min(4096-r.low, 4094.5)
+				if name == "gain" || name == "supply, fixed" { // endless light is then 0 counts of any scale
+					low, high = 0.5, 4096*0.97
+				}
+				if r.high == 4094.5 { // the end code: only rounding keeps off it
+					low = 0.5
+				}
+			}
+			if !(math.Abs(conv.low-low) <= 1e-6) || !(math.Abs(conv.high-high) <= 1e-6) {
+				t.Errorf("%s, %s: reads %.4f to %.4f counts, want %.4f to %.4f", name, w, conv.low, conv.high, low, high)
+			}
+		}
+	}
+}
+
 // Where the reading is a bound, so are the steps before it.
 func TestStepsOfABound(t *testing.T) {
 	for name, c := range chains() {

@@ -32,6 +32,8 @@ type digitalLaw struct{ perCount, variance float64 }
 func (l *digitalLaw) lux(v float64) light {
 	return light{lux: v * l.perCount, slope: 1 / v, variance: l.variance}
 }
+func (l *digitalLaw) blur() (dark, endless float64) { return 0, 0 }
+
 func (l *digitalLaw) share(lux float64) float64 { return lux / l.perCount }
 func (l *digitalLaw) rising() bool              { return true }
 func (l *digitalLaw) maxLux() float64           { return math.Inf(1) }

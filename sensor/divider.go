@@ -134,6 +134,21 @@ func (l *dividerLaw) share(lux float64) float64 {
 	return 1 / (1 + y) / l.perSupply
 }
 
+// blur: the share x in darkness moves by x(1-x) of ln load and of ln dark ohms; that
+// in endless light is all or nothing of the supply.
+func (l *dividerLaw) blur() (dark, endless float64) {
+	x := l.share(0) * l.perSupply
+	own := l.loadVar
+	if l.dark > 0 {
+		own += l.darkVar / (l.dark * l.dark)
+	}
+	dark = square(x*(1-x)/l.perSupply)*own + square(x/l.perSupply)*l.supplyVar
+	if l.top {
+		endless = l.supplyVar / square(l.perSupply)
+	}
+	return dark, endless
+}
+
 func (l *dividerLaw) rising() bool    { return l.top }
 func (l *dividerLaw) maxLux() float64 { return l.bright }
 

@@ -59,6 +59,7 @@ type transistorLaw struct {
 	perShare  float64 // lx of a full-scale reading
 	dark      float64 // share without light
 	ceiling   float64 // share at which the supply is used up
+	ceilVar   float64 // of ceiling
 	straight  float64 // lx, where the line ends
 
 	// Variances of the causes, each with the factor that it has in ln E.
@@ -84,6 +85,9 @@ func newTransistorLaw(p Phototransistor, a ADC) transistorLaw {
 		sensitivityVar: square(p.AmperesPerLuxLnU), scaleVar: scaleVar,
 		darkVar: square(darkU), darkBoth: 2 * p.DarkR * p.AmperesPerLuxLnU * darkU,
 	}
+	if !a.Ratiometric {
+		l.ceilVar = square(p.SupplyU / reference)
+	}
 	l.straight = (l.ceiling*orElse(p.LinearFraction, usualLinearFraction) - l.dark) * l.perShare
 	return l
 }
@@ -93,6 +97,10 @@ func (l *transistorLaw) lux(v float64) light {
 	inverse := 1 / net
 	variance := l.sensitivityVar + square(v*inverse)*l.scaleVar + inverse*(inverse*l.darkVar+l.darkBoth)
 	return light{lux: net * l.perShare, slope: inverse, variance: variance}
+}
+
+func (l *transistorLaw) blur() (dark, endless float64) {
+	return l.darkVar + square(l.dark)*l.scaleVar, l.ceilVar
 }
 
 func (l *transistorLaw) share(lux float64) float64 {

@@ -66,3 +66,38 @@ func TestDigital(t *testing.T) {
 		t.Errorf("steps %+v of a sensor without any", got)
 	}
 }
+
+// Current in darkness adds to the light's, and what is open about it is the least
+// light that can be told: three standard uncertainties.
+func TestPhototransistorDark(t *testing.T) {
+	c := transistor(10e3)
+	p := c.Phototransistor
+	p.DarkAmperes, p.DarkAmperesU = 5e-6, 1e-6
+	conv := compile(t, c)
+	if got, want := conv.Counts(100), 4096*55e-6*1e4/3.3; !(math.Abs(got-want) <= 1e-9) {
+		t.Errorf("100 lx: %.6f counts, want %.6f", got, want)
+	}
+	least, greatest := conv.Range()
+	for _, r := range []struct {
+		name           string
+		got, want, tol float64
+	}{ // Ohm's law; 0.5 uA a lux
+		{"least", least, 3e-6 / 0.5e-6, 1e-9},
+		{"greatest", greatest, (0.9*2.9/1e4 - 5e-6) / 0.5e-6, 1e-9},
+		{"common part", conv.Lux(conv.Counts(100)).CommonU(), 2, 1e-9},
+	} {
+		if !(math.Abs(r.got-r.want) <= r.tol) {
+			t.Errorf("%s: %.9f lx, want %.9f", r.name, r.got, r.want)
+		}
+	}
+	// A load of 20 % moves the dark volts too: 0.2/sqrt 3 of 5 uA.
+	p.DarkAmperesU, p.LoadTolerance = 0, 0.2
+	if least, _ := compile(t, c).Range(); !(math.Abs(least-3*5e-6*0.2/math.Sqrt(3)/0.5e-6) <= 1e-9) {
+		t.Errorf("least %.9f lx with a loose load", least)
+	}
+	// A supply that may be low by 0.3 V ends the line before nine tenths.
+	p.DarkAmperesU, p.LoadTolerance, p.SupplyU = 0, 0, 0.3
+	if _, greatest := compile(t, c).Range(); !(math.Abs(greatest-((2.9-0.9)/1e4-5e-6)/0.5e-6) <= 1e-9) {
+		t.Errorf("greatest %.9f lx with a loose supply", greatest)
+	}
+}

@@ -52,21 +52,27 @@ func (r Reading) scaled(factor, lnU float64) Reading {
 	return r
 }
 
-// Interval is the light between k standard uncertainties below and above, lx, on a
-// scale of logarithms: Lux exp(-k LuxU/Lux) to Lux exp(k LuxU/Lux). It is what to
-// print where LuxU is more than a quarter of Lux, and never goes below 0; k of 1.96 holds 95 %
-// (see the package's words on uncertainty). A TooDark reading reaches from 0, a Saturated
-// one to +Inf; a Missing one has NaN at both ends.
+// Interval is the light from k standard uncertainties below to k above, lx, never
+// below 0: what to print where LuxU is more than a quarter of Lux and the spread
+// is lopsided. What all readings share acts as a factor, noise as a sum:
+//
+//	high = Lux + hypot(Lux (exp(k CommonU/Lux) - 1), k RandomU)
+//	low  = Lux - hypot(Lux (1 - exp(-k CommonU/Lux)), k RandomU)
+//
+// A TooDark reading reaches from 0, a Saturated one to +Inf; a Missing one has NaN
+// at both ends.
 func (r Reading) Interval(k float64) (low, high float64) {
-	factor := 1.0
+	common := 0.0
 	if r.Lux > 0 {
-		factor = math.Exp(k * r.LuxU / r.Lux)
+		common = k * r.CommonU() / r.Lux
 	}
+	low = math.Max(0, r.Lux-math.Hypot(r.Lux*math.Expm1(-common), k*r.RandomU))
+	high = r.Lux + math.Hypot(r.Lux*math.Expm1(common), k*r.RandomU)
 	switch r.Status {
 	case TooDark:
-		return 0, r.Lux * factor
+		return 0, high
 	case Saturated:
-		return r.Lux / factor, math.Inf(1)
+		return low, math.Inf(1)
 	}
-	return r.Lux / factor, r.Lux * factor
+	return low, high
 }
