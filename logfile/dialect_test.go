@@ -136,7 +136,7 @@ func TestAccidents(t *testing.T) {
 		{"torn behind the light", "2027-08-02 07:00:02,814\n", Accounts{Problems: 1}, TornLine},
 		{"run together", "2027-08-02 07:00:02,814,242027-08-02 07:00:03,815,24\n", Accounts{Problems: 1}, RunTogether},
 		{"torn and run together", "2027-08-02 07:2027-08-02 07:00:03,815,24\n", Accounts{Problems: 1}, BadStamp},
-		{"clock not set, unreadable", "45/25/2165 45:85:85,817,24\n", Accounts{Problems: 1}, BadStamp},
+		{"clock not set", "45/25/2165 45:85:85,817,24\n", Accounts{Problems: 1}, NoSuchTime},
 		{"clock not set, readable", "2000-01-01 00:00:07,817,24\n1970-01-01 00:00:00,817,24\n", Accounts{Records: 2}, 0},
 		{"no date", "07:00:02,817,24\n", Accounts{Problems: 1}, BadStamp},
 		{"no time of day", "2027-08-02,817,24\n", Accounts{Problems: 1}, BadStamp},

@@ -45,8 +45,9 @@ func ExampleLayout() {
 	// Output:
 	// 2027-08-02 08:45:00 +0000 UTC 51200.5
 	// 2027-08-13 08:46:00 +0000 UTC 51190
-	// - cut at ';': 2 of 2 sampled lines with a number or a stamp have 3 fields
+	// - cut at semicolons: 2 of 2 sampled lines with a number or a stamp have 3 fields
 	// - the decimal mark is a comma
+	// - the header is line 1 of the sample: "Uhrzeit", "Akku V", "Lux"
 	// - column 1 holds the time
 	// - column 3 is light, by its heading "Lux"
 	// - dates are day, month, year: one of them can be nothing else
@@ -77,8 +78,56 @@ func ExampleEvents() {
 		fmt.Printf("line %d: %v from %d to %d\n", e.Line, e.Kind, e.From.Year(), e.To.Year())
 	}
 	// Output:
-	// line 4: step back from 2027 to 2000
-	// line 5: step forward from 2000 to 2027
+	// line 4: reset from 2027 to 2000
+	// line 5: set from 2000 to 2027
+}
+
+// The clock was two hours ahead, and somebody set it; the stamps before are wrong by as
+// much. (Invented data.)
+func ExampleSegments() {
+	log := "time,light\n2027-08-02 10:45:00,512\n2027-08-02 10:45:10,511\n2027-08-02 10:45:20,509\n2027-08-02 08:45:30,505\n2027-08-02 08:45:40,502\n"
+	var records []logfile.Record
+	for rec := range logfile.NewReader(strings.NewReader(log), logfile.Options{}).Records() {
+		records = append(records, rec)
+	}
+	segments := logfile.Segments(records)
+	for _, s := range segments[1:] {
+		fmt.Printf("%v before record %d: the clock was moved by %v ± %v\n", s.Began, s.From, s.Moved, s.MovedU.Round(time.Millisecond))
+	}
+	for _, rec := range logfile.ApplyBack(records, segments) {
+		fmt.Println(rec.Time.Format(time.TimeOnly), rec.Light)
+	}
+	// Output:
+	// step back before record 3: the clock was moved by -2h0m0s ± 2.887s
+	// 08:45:00 512
+	// 08:45:10 511
+	// 08:45:20 509
+	// 08:45:30 505
+	// 08:45:40 502
+}
+
+// A logger without a clock counts milliseconds from its start, and was started twice.
+// Whoever started it noted when. (Invented data.)
+func ExampleOptions_starts() {
+	log := "millis,light\n250,512\n1250,511\n2250,509\n250,21\n1250,20\n"
+	read := func(opt logfile.Options) {
+		for rec, err := range logfile.NewReader(strings.NewReader(log), opt).Records() {
+			if err != nil {
+				fmt.Println(err)
+				return
+			}
+			fmt.Println(rec.Time.Format("15:04:05.00"), rec.Light, rec.Restarted)
+		}
+	}
+	read(logfile.Options{})
+	read(logfile.Options{Starts: []time.Time{time.Date(2027, 8, 2, 8, 45, 0, 0, time.UTC), time.Date(2027, 8, 2, 9, 0, 0, 0, time.UTC)}})
+	// Output:
+	// column 1 counts from the logger's start; give the start: the starts option decides, with an instant for each power-on
+	// 08:45:00.25 512 false
+	// 08:45:01.25 511 false
+	// 08:45:02.25 509 false
+	// 09:00:00.25 21 true
+	// 09:00:01.25 20 false
 }
 
 // The second file was copied off the card while the logger went on, so that it

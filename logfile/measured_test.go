@@ -4,9 +4,11 @@ import (
 	"bytes"
 	"compress/gzip"
 	"errors"
+	"fmt"
 	"io"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 	"testing/iotest"
@@ -43,6 +45,7 @@ func TestMeasuredLogs(t *testing.T) {
 	chicago, err := time.LoadLocation("America/Chicago")
 	require.NoError(t, err)
 	bogota := time.FixedZone("", -5*3600)
+	starts := monthly(10) // invented: these loggers told nobody when they were switched on
 	seen := map[string]bool{}
 	for _, tt := range []struct {
 		name        string
@@ -84,13 +87,21 @@ func TestMeasuredLogs(t *testing.T) {
 		{"loggers/hourly_semicolon_decimal_comma.csv", Options{}, "light", 0, Accounts{Problems: 379}, 0, Undirected, "", ""},
 		{"loggers/light_epoch_ms_blank_lines.csv", Options{}, "", ',', Accounts{Records: 6364, Blanks: 6364}, 2, Ascending, "2021-08-30T10:17:52.717Z", "2021-09-03T13:46:32.271Z"},
 		{"loggers/light_temp_bom_15min.csv", Options{}, "", ',', Accounts{Records: 9682, Headers: 1}, 4, Ascending, "2025-05-08T09:00:00Z", "2025-08-17T05:15:00Z"},
-		{"loggers/millis_uv_pressure.csv", Options{}, "columns", 0, Accounts{Headers: 1, Problems: 4940}, 0, Undirected, "", ""},
+		{"loggers/millis_uv_pressure.csv", Options{Starts: starts[:1], Tick: time.Millisecond}, "", ',', Accounts{Records: 4939, Headers: 1, Problems: 1}, 0, Ascending, "2027-08-02T07:00:00Z", "2027-08-02T07:03:43.564Z"},
+		{"loggers/millis_uv_pressure.csv", Options{Starts: starts[:1]}, "tick", 0, Accounts{Headers: 1, Problems: 4940}, 0, Undirected, "", ""},
+		{"loggers/millis_uv_pressure.csv", Options{}, "starts", 0, Accounts{Headers: 1, Problems: 4940}, 0, Undirected, "", ""},
 		{"loggers/month_name_no_zero_pad.txt", Options{Light: "5"}, "", ',', Accounts{Records: 6648}, 5, Ascending, "2021-05-27T16:23:42Z", "2021-05-28T11:11:04Z"},
 		{"loggers/nul_bytes_counter.csv", Options{}, "columns", 0, Accounts{Problems: 5}, 0, Undirected, "", ""},
 		{"loggers/nul_bytes_counter_b.csv", Options{}, "columns", 0, Accounts{Problems: 170}, 0, Undirected, "", ""},
 		{"loggers/panel_battery_epoch_seconds.csv", Options{}, "", ',', Accounts{Records: 273}, 3, Ascending, "2020-07-07T09:25:01Z", "2020-07-08T09:21:04Z"},
-		{"loggers/panel_battery_seconds_since_boot.csv", Options{}, "columns", 0, Accounts{Problems: 8466}, 0, Undirected, "", ""},
-		{"loggers/plant_millis_resets.csv", Options{}, "columns", 0, Accounts{Problems: 43}, 0, Undirected, "", ""},
+		{"loggers/panel_battery_seconds_since_boot.csv", Options{Starts: starts, Tick: time.Second, Light: "2"}, "", ',', Accounts{Records: 8464, Problems: 2}, 2, Ascending, "2027-08-02T07:05:14Z", "2028-05-03T21:00:20Z"},
+		{"loggers/panel_battery_seconds_since_boot.csv", Options{Starts: starts[:2], Tick: time.Second, Light: "2"}, "", ',', Accounts{Records: 3829, Problems: 4637}, 2, Ascending, "2027-08-02T07:05:14Z", "2027-09-05T07:50:14Z"},
+		{"loggers/panel_battery_seconds_since_boot.csv", Options{Columns: []Role{Time, Light, Skip, Skip, Skip}, Starts: starts, Tick: time.Second}, "", ',', Accounts{Records: 8464, Problems: 2}, 2, Ascending, "2027-08-02T07:05:14Z", "2028-05-03T21:00:20Z"},
+		{"loggers/panel_battery_seconds_since_boot.csv", Options{Starts: starts}, "tick", 0, Accounts{Problems: 8466}, 0, Undirected, "", ""},
+		{"loggers/panel_battery_seconds_since_boot.csv", Options{}, "starts", 0, Accounts{Problems: 8466}, 0, Undirected, "", ""},
+		{"loggers/plant_millis_resets.csv", Options{Starts: starts[:3], Tick: time.Millisecond, Light: "8"}, "", ',', Accounts{Records: 43}, 8, Ascending, "2027-08-02T07:00:01.405Z", "2027-10-01T07:00:01.376Z"},
+		{"loggers/plant_millis_resets.csv", Options{Starts: starts[:1], Tick: time.Millisecond, Light: "8"}, "", ',', Accounts{Records: 18, Problems: 25}, 8, Ascending, "2027-08-02T07:00:01.405Z", "2027-08-02T15:00:17.601Z"},
+		{"loggers/plant_millis_resets.csv", Options{}, "starts", 0, Accounts{Problems: 43}, 0, Undirected, "", ""},
 		{"loggers/quoted_date_reset_2000.csv", Options{Columns: []Role{Date, Clock, Temp, Skip, Skip, Humidity, Skip, Light, Skip}}, "", ',', Accounts{Records: 3}, 8, Mixed, "2019-07-03T13:41:39Z", "2019-07-03T14:12:25Z"},
 		{"loggers/quoted_date_reset_2000.csv", Options{}, "light", 0, Accounts{Problems: 3}, 0, Undirected, "", ""},
 		{"loggers/quoted_time_before_date.csv", Options{Light: "7"}, "", ',', Accounts{Records: 3657}, 7, Ascending, "2019-08-23T18:24:02Z", "2019-09-21T15:57:27Z"},
@@ -128,6 +139,47 @@ func TestMeasuredLogs(t *testing.T) {
 	for _, name := range names {
 		if short := filepath.Base(filepath.Dir(name)) + "/" + filepath.Base(name); !seen[short] {
 			t.Errorf("nothing is known of %s", short)
+		}
+	}
+}
+
+// monthly are instants thirty days apart.
+func monthly(n int) (out []time.Time) {
+	for i := range n {
+		out = append(out, time.Date(2027, 8, 2+30*i, 7, 0, 0, 0, time.UTC))
+	}
+	return out
+}
+
+// Of the counts since the start: how often it began again, and where; counted by a few
+// lines of another language. Of the clock that was never set: what its lines are.
+func TestMeasuredClocks(t *testing.T) {
+	panel := []int{2670, 3830, 7844, 8019, 8041, 8070, 8094, 8265, 8333}
+	for _, tt := range []struct {
+		name     string
+		opt      Options
+		starts   int
+		restarts []int // lines
+		problems string
+	}{
+		{"loggers/panel_battery_seconds_since_boot.csv", Options{Starts: monthly(10), Tick: time.Second, Light: "2"}, 10, panel, "map[unreadable stamp:2]"},
+		{"loggers/panel_battery_seconds_since_boot.csv", Options{Starts: monthly(2), Tick: time.Second, Light: "2"}, 10, panel[:1], "map[unreadable stamp:2 a count since a start that nobody gave:4635]"},
+		{"loggers/plant_millis_resets.csv", Options{Starts: monthly(3), Tick: time.Millisecond, Light: "8"}, 3, []int{19, 43}, "map[]"},
+		{"loggers/millis_uv_pressure.csv", Options{Starts: monthly(1), Tick: time.Millisecond}, 1, nil, "map[torn line:1]"},
+		{"loggers/rtc_garbage_date_two_temps.txt", Options{Columns: []Role{Date, Clock, Temp, Skip}}, 0, nil, "map[a time that does not exist:9088]"},
+	} {
+		b := measured(t, tt.name)
+		recs, rep, err := drain(t, bytes.NewReader(b), tt.opt)
+		require.NoError(t, err)
+		lawful(t, rep, int64(len(b)))
+		var restarts []int
+		for _, e := range Events(recs) {
+			if e.Kind == Restart {
+				restarts = append(restarts, e.Line)
+			}
+		}
+		if rep.Starts != tt.starts || !slices.Equal(restarts, tt.restarts) || fmt.Sprint(rep.ByKind) != tt.problems {
+			t.Errorf("%s: %d starts, again at %v, %v; want %d, %v, %s", tt.name, rep.Starts, restarts, rep.ByKind, tt.starts, tt.restarts, tt.problems)
 		}
 	}
 }

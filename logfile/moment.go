@@ -14,6 +14,8 @@ type moment struct {
 	hasDate, hasClock bool
 	hasZone, leap     bool
 	counted           bool      // the time is an epoch, and done
+	sinceStart        bool      // it is a count since the logger's start
+	why               Kind      // it cannot be read, where BadStamp does not say it
 	at                time.Time // then
 	missing           uint16    // a bit for each role whose cell held no number
 }
@@ -76,6 +78,8 @@ func (r *Reader) stampCell(c *Column, f []byte) bool {
 		}
 	case c.Role == Time && c.Scale != 0:
 		return r.epochCell(c, f)
+	case c.Role == Time && c.Tick != 0:
+		return r.countCell(c, f)
 	case c.Role == Time:
 		if n, ok := r.knownDay(c, f); ok && n == len(f) {
 			return true
@@ -114,7 +118,10 @@ func (r *Reader) knownDay(c *Column, b []byte) (length int, ok bool) {
 // writtenCell is stampCell for any written form.
 func (r *Reader) writtenCell(c *Column, f []byte) bool {
 	s, form := parseStamp(f, r.layout.Order)
-	if !form || !s.valid() || c.Role != Clock && !s.hasDate || c.Role != Date && !s.hasClock {
+	if form = form && (c.Role == Clock || s.hasDate) && (c.Role == Date || s.hasClock); !form || !s.valid() {
+		if form || impossible(f, c.Role) {
+			r.now.why = NoSuchTime
+		}
 		return false
 	}
 	if c.torn && (c.zoned && !s.hasZone || c.seconds && !s.hasSeconds) {
@@ -162,6 +169,9 @@ func (r *Reader) finish() bool {
 	if n.counted {
 		r.rec.Time, r.rec.Leap = n.at, false
 		return true
+	}
+	if n.sinceStart {
+		return r.finishCount()
 	}
 	if !n.hasDate {
 		if r.opt.Date.IsZero() {

@@ -19,11 +19,14 @@ const (
 	TooLong                     // longer than any line of a log
 	OpenQuote                   // a quote that is never closed
 	NotARecord                  // text that is neither header nor record
+	NoSuchTime                  // a time that does not exist: a clock that was not set, or damage
+	NoStart                     // a count since a start that nobody gave
 )
 
 var kinds = [...]string{
 	TornLine: "torn line", RunTogether: "lines run together", BadStamp: "unreadable stamp", NotText: "not text",
 	TooLong: "line too long", OpenQuote: "open quote", NotARecord: "not a record",
+	NoSuchTime: "a time that does not exist", NoStart: "a count since a start that nobody gave",
 }
 
 // String is the name as it is printed.
@@ -78,15 +81,19 @@ var (
 // decides it.
 type LayoutError struct {
 	File    string
-	Decides string // "columns", "light", "order" or "date": the field of Options, in lower case
+	Decides string // "columns", "delimiter", "decimal", "light", "order", "date", "starts" or "tick": the field of Options, in lower case
 	Reason  string
 }
 
 var deciders = map[string]string{
-	"columns": "the columns option decides, with a role for each",
-	"light":   "the light column option decides, by heading or by number from 1",
-	"order":   "the order option decides: dmy, mdy or ymd",
-	"date":    "the date option decides",
+	"columns":   "the columns option decides, with a role for each",
+	"delimiter": "the delimiter option decides: a comma, semicolon, tab, bar or blank",
+	"decimal":   "the decimal mark option decides: a point or a comma",
+	"light":     "the light column option decides, by heading or by number from 1",
+	"order":     "the order option decides: dmy, mdy or ymd",
+	"date":      "the date option decides",
+	"starts":    "give the start: the starts option decides, with an instant for each power-on",
+	"tick":      "the tick option decides: what is counted, a second or a millisecond",
 }
 
 // Error says what is wrong, where, and what was wanted.

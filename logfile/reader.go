@@ -22,12 +22,27 @@ type Options struct {
 	Order Order
 	// Columns are the roles of a file's columns, where they cannot be inferred.
 	Columns []Role
+	// Delimiter stands between the fields: a comma, semicolon, tab, bar or blank, the
+	// last for any run of blanks and tabs. 0 infers it.
+	Delimiter byte
+	// Decimal is the decimal mark, a point or a comma. 0 infers it.
+	Decimal byte
 	// Light names the light column by its heading or its number from 1.
 	Light string
 	// Date is the day of stamps that are times of day: that of the first record.
 	// Zero takes it from Name (YYYYMMDD or YYYY-MM-DD), and where that holds none
 	// from NearDate. Its own year, month and day count, whatever its zone.
 	Date, NearDate time.Time
+	// Starts are the instants from which a count since the logger's start runs, one for
+	// each power-on in the order of the file. When the count falls, the next one holds
+	// (a 32-bit counter that rolls over goes on); a zero one is not known. Lines that
+	// count from a start that nobody gave are problems, NoStart. [Report].Starts is how
+	// many the file has. They are not looked at where the file tells the time itself.
+	Starts []time.Time
+	// Tick is what such a count counts. 0 takes it from the heading, in words such as ms
+	// or seconds, and refuses where that has none: no numbers can tell the one from the
+	// other.
+	Tick time.Duration
 	// MaxProblems caps the list in the report, not the counts. Zero means 1000,
 	// less than zero none.
 	MaxProblems int
@@ -41,11 +56,17 @@ type Reader struct {
 	next   *Layout // of another header, until the lines below it show that it holds
 	began  bool
 
-	rec      Record
-	dest     [roleCount]*float64 // where a role's number goes in rec
-	now      moment
-	day      dayCache
-	zone     zoneCache
+	rec       Record
+	dest      [roleCount]*float64 // where a role's number goes in rec
+	now       moment
+	day       dayCache
+	zone      zoneCache
+	boot      boot // of a count since the logger's start
+	unstarted boot // the same behind the line at hand, if that is refused
+	since     float64
+	tick      time.Duration
+
+	again    bool      // a header stood since the last record
 	date     time.Time // day of a time of day, moved on at midnight
 	last     int64     // seconds of the clock read last
 	clocked  bool

@@ -14,6 +14,10 @@ type Record struct {
 	Time   time.Time // UTC
 	// Leap says that the stamp read :60, which Time holds as the next second.
 	Leap bool
+	// Restarted says that a count since the logger's start began again here, and
+	// HeaderAgain that a header stands between the record before and this one, as loggers
+	// write it when they start. Neither is said of the first record.
+	Restarted, HeaderAgain bool
 	// The columns by their roles, in the file's own units; Lat and Lon degrees.
 	Light, Light2, Temp, Pressure, Humidity, Lat, Lon float64
 }
@@ -24,7 +28,7 @@ type Role uint8
 // The roles. Skip is a column that is not read.
 const (
 	Skip  Role = iota
-	Time       // a full stamp, or seconds, milliseconds or microseconds since 1970
+	Time       // a full stamp, or a count since 1970 or since the logger's start
 	Date       // a calendar day
 	Clock      // a time of day
 	Lat

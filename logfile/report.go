@@ -52,6 +52,9 @@ type Report struct {
 	Layout  Layout
 	// Order is how the stamps follow each other, in the order of the file.
 	Order Direction
+	// Starts is how many power-ons a count since the logger's start has shown, also those
+	// whose instant nobody gave.
+	Starts int
 	// ZoneAssumed says that stamps carried no zone, neither the heading nor the
 	// caller gave one, and they were read as UTC.
 	ZoneAssumed bool
@@ -74,6 +77,7 @@ func (r *Reader) Report() Report {
 		}
 	}
 	out.Unreadable = r.missing[Light]
+	out.Starts = r.boot.at.run
 	switch {
 	case r.rises > 0 && r.falls > 0:
 		out.Order = Mixed
@@ -98,6 +102,8 @@ func (r *Reader) zoneSeen() (string, bool) {
 	switch {
 	case i >= 0 && r.layout.Columns[i].Scale != 0:
 		return "UTC, counted since 1970", false
+	case i >= 0 && r.layout.Columns[i].Tick != 0:
+		return "UTC, counted from the starts given", false
 	case r.bare == 0 && r.zoned == 0:
 		return "", false
 	case r.bare == 0:

@@ -33,6 +33,8 @@ func (r *Reader) accept(l *line) {
 	r.rec.Line, r.rec.Offset = l.number, l.offset
 	r.first = r.firstNow
 	r.next = nil
+	r.rec.Restarted, r.rec.HeaderAgain = r.boot.restarted, r.again
+	r.boot.restarted, r.again = false, false
 	if n := r.tail; n != 0 {
 		if r.tail = r.layout.lastDecimals(l.text); n > 0 {
 			r.tail = min(r.tail, n)
@@ -66,8 +68,11 @@ func (r *Reader) careful(text []byte, l *line) bool {
 	case fit && r.record(fields, l):
 		r.accept(l)
 		return true
-	case r.header(fields, fit):
+	case r.header(fields, fit), fit && r.layout.isBelow(fields):
 		r.count(&r.rep.Lines.Headers, &r.rep.Bytes.Headers, l)
+		r.again = r.rep.Lines.Records > 0
+	case l.number < r.preamble && r.rep.Lines.Records == 0 && beginsWithWord(fields):
+		r.count(&r.rep.Lines.Comments, &r.rep.Bytes.Comments, l)
 	case !likeData(fields):
 		if l.number < r.preamble {
 			r.count(&r.rep.Lines.Comments, &r.rep.Bytes.Comments, l)
@@ -80,7 +85,9 @@ func (r *Reader) careful(text []byte, l *line) bool {
 	case fit && r.cutShort(l):
 		r.refuse(l, TornLine)
 	case fit:
-		r.refuse(l, BadStamp)
+		r.refuse(l, r.unread())
+	case len(fields) < len(r.layout.Columns) && saysWords(fields):
+		r.refuse(l, NotARecord)
 	case len(fields) < len(r.layout.Columns):
 		r.refuse(l, TornLine)
 	default:
@@ -120,6 +127,27 @@ func likeData(fields [][]byte) bool {
 	return false
 }
 
+// saysWords says that a line is a whole stamp and words behind it: what a logger has to
+// say of itself, and not a record that was cut short.
+func saysWords(fields [][]byte) bool {
+	words := false
+	for _, f := range fields {
+		if s, form := parseStamp(f, Auto); form && (!words || s.hasDate) {
+			continue
+		}
+		if len(trim(f)) < 3 || !hasLetter(f[:1]) || likeData([][]byte{f}) {
+			return false
+		}
+		words = true
+	}
+	return words
+}
+
+// beginsWithWord says that the first cell is one, as in Interval (s),5 above a header.
+func beginsWithWord(fields [][]byte) bool {
+	return len(fields) > 0 && hasLetter(fields[0][:min(1, len(fields[0]))])
+}
+
 // record reads the fields by their roles; false where the stamp cannot be read,
 // or the line ended with the file in the middle of its last number.
 func (r *Reader) record(fields [][]byte, l *line) bool {
@@ -150,7 +178,9 @@ func (r *Reader) cutShort(l *line) bool {
 	if !l.open {
 		return false
 	}
-	if unit := r.layout.Columns[len(r.layout.Columns)-1].suffix; unit != "" {
+	if last := &r.layout.Columns[len(r.layout.Columns)-1]; last.counts {
+		return r.now.sinceStart && r.since < r.boot.at.count-r.boot.at.base // no start, but a digit short
+	} else if unit := last.suffix; unit != "" {
 		return !bytes.HasSuffix(bytes.TrimRight(l.text, "\" \t"), []byte(unit))
 	}
 	return r.tail > 0 && r.layout.lastDecimals(l.text) < r.tail
@@ -195,6 +225,7 @@ func (r *Reader) readBehindZeros(text []byte, l *line) bool {
 		fields, fit := fits(r.fields, len(r.layout.Columns))
 		if fit && r.sameNames(fields) {
 			r.count(&r.rep.Lines.Headers, &r.rep.Bytes.Headers, l)
+			r.again = r.rep.Lines.Records > 0
 			return false
 		}
 		if role := r.layout.Columns[0].Role; fit && role <= Lon && r.first == len(fields[0]) && r.record(fields, l) {

@@ -82,12 +82,25 @@ func century(y int) int {
 // or PM, before or after the date. It says whether the text has the form of a
 // stamp; stamp.valid says whether it is one.
 func parseStamp(b []byte, order Order) (s stamp, form bool) {
-	p := cursor{b: trim(b)}
+	b = trim(b)
+	if n := len(b); n > 2 && b[0] == '[' && b[n-1] == ']' {
+		b = b[1 : n-1]
+	}
+	if s, form = parsePlain(b, order); form {
+		return s, true
+	}
+	return parseWorded(b, order)
+}
+
+// parsePlain reads a stamp that begins with a number, or with the T of a time of day.
+func parsePlain(b []byte, order Order) (s stamp, form bool) {
+	p := cursor{b: b}
+	p.skip("T")
 	a, digits := p.number(14)
 	if digits == 0 {
 		return s, false
 	}
-	if p.peek() == ':' {
+	if p.peek() == ':' || p.peek() == 'h' {
 		if !p.clock(&s, a) {
 			return s, false
 		}
@@ -109,7 +122,7 @@ func parseStamp(b []byte, order Order) (s stamp, form bool) {
 		return s, p.done()
 	}
 	p.skip(" ")
-	if c := p.peek() | 0x20; c == 't' || c == ','|0x20 || c == '_'|0x20 {
+	if c := p.peek() | 0x20; c == 't' || c == ','|0x20 || c == '_'|0x20 || c == '-'|0x20 {
 		p.strict = c == 't'
 		p.i++
 		p.skip(" ")
@@ -117,9 +130,65 @@ func parseStamp(b []byte, order Order) (s stamp, form bool) {
 	if a, digits = p.number(6); digits == 0 {
 		return s, false
 	}
-	if digits == 6 && s.year >= 1000 { // 20270802T070000
+	if digits == 6 { // 20270802T070000
 		s.hasClock, s.hasSeconds, s.hour, s.minute, s.sec = true, true, a/10000, a/100%100, a%100
 		return s, p.fraction(&s) && p.zone(&s) && p.done()
 	}
 	return s, p.clock(&s, a) && p.done()
+}
+
+// impossible says of text that parseStamp refuses that it has the parts of a stamp of
+// the role, in one order or the other, and numbers that no date or time of day has:
+// three digits, a month and a day of zero, an hour of 85.
+func impossible(b []byte, role Role) bool {
+	p := cursor{b: trim(b)}
+	var dates, clocks, wrong int
+	for !p.done() && dates+clocks < 2 {
+		a, sep, n, ok := p.group()
+		switch {
+		case !ok:
+			return false
+		case sep == ':':
+			clocks++
+			if a[0] > 23 || a[1] > 59 || a[2] > 60 {
+				wrong++
+			}
+		case n != 3:
+			return false
+		default:
+			dates++
+			zeros := 0
+			for _, v := range a {
+				if v == 0 {
+					zeros++
+				}
+				if v >= 100 && v < 1000 {
+					wrong++
+				}
+			}
+			wrong += zeros / 2
+		}
+		p.skip("T_, ")
+	}
+	return p.done() && wrong > 0 && (dates == 1) == (role != Clock) && (clocks == 1) == (role != Date)
+}
+
+// group reads two or three numbers of up to four digits with the same separator.
+func (p *cursor) group() (a [3]int, sep byte, n int, ok bool) {
+	for {
+		v, digits := p.number(4)
+		if digits == 0 {
+			return a, sep, n, false
+		}
+		a[n] = v
+		n++
+		c := p.peek()
+		switch {
+		case n == 1 && (c == '-' || c == '/' || c == '.' || c == ':'):
+			sep = c
+		case n == 3, c != sep:
+			return a, sep, n, n > 1
+		}
+		p.i++
+	}
 }
