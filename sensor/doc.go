@@ -68,6 +68,8 @@
 // again. It says where the sensor saturates, which filter brings full Sun into
 // range, and whether two sensors are needed and where they hand over. Five decades
 // span 2^16.6: of a phototransistor's 12 bits, less the dead zones, not even two suffice.
+// Chain.Try says the same of a load that you have; Load.Behind what a filter would do
+// for it, and Load.Strain what it and the sensor must bear.
 //
 // # Calibrating a cell
 //
