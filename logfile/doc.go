@@ -60,6 +60,8 @@
 //	TornLine     fewer fields; or the file ends inside the line's last number
 //	RunTogether  more fields
 //	BadStamp     the width is right, the time is none
+//	NoSuchTime   it has the form of a time that does not exist: 45/25/2165 45:85:85
+//	NoStart      it counts from a start of the logger that nobody gave
 //	NotText      NUL or other control bytes
 //	TooLong      more than 64 KiB
 //	OpenQuote    a quote that does not close on the line
@@ -82,6 +84,24 @@
 // falls by more than half a day. In the hour that comes twice in autumn a stamp
 // without offset is read as time.Date reads it.
 //
+// A logger without a clock counts from its start: seconds, milliseconds, microseconds.
+// Such a file is read where [Options].Starts tells when it was switched on, once for
+// each time, and [Options].Tick or the heading what it counts; else it is refused, and
+// the refusal asks for them. A count that falls is another power-on, but for a counter
+// of 32 bits that rolls over (2^32 ms are 49.7 days, 2^32 µs 71.6 minutes): there it
+// begins again within 10 cadences, or 20 s. A single count that is far off, after which
+// the next goes on where the one before was, was damaged and is no power-on; it is a
+// record all the same, as any stamp with a wrong digit is.
+//
+// # Clocks
+//
+// What the clock did, [EventKind] lists with its rules: gaps and duplicates, steps, the
+// fall to the epoch of a clock that lost its power, its setting, starts of the logger,
+// a date that stayed at midnight. [Segments] are the runs between them and say by how
+// much the clock was moved; [ApplyBack] moves the stamps before a step by as much, which
+// recovers what a clock wrote before somebody set it. [Merge] joins the day files of a
+// station, and [MissingDays] says which days it lacks.
+//
 // # Writing
 //
 // A [Writer] makes one canonical file of any log: comma-separated, CRLF, stamps in
@@ -102,8 +122,13 @@
 // # Limits
 //
 // One record is one line: a quoted field must close on its own line. UTF-16 is read
-// where it begins with its byte order mark, else it is [ErrNotText]. Seconds since the
-// logger started are no time, and such a file is refused. A number cut short inside a
+// where it begins with its byte order mark, else it is [ErrNotText]. A count since
+// the logger's start that is newest first is not read, nor one alone in its column
+// without a reading beside it; a start after which the count was already higher than
+// before cannot be seen; and counts of milliseconds that begin 11 days after the start, or
+// of microseconds 16 minutes after it, have the size of the seconds since 1970 and are
+// read as these where neither heading nor [Options].Tick says what they are. A clock set forward by less than 20 hours looks like a gap, and
+// one set forward by more like a pause ([Segment].AtMost). A number cut short inside a
 // line that still has all its fields looks like any other and is a record. Without a
 // header the livelier of two thermometers can pass for light: read the reasons.
 //
