@@ -43,7 +43,7 @@ func (p *cursor) date(s *stamp, a, digits int) bool {
 		s.hasClock, s.hasSeconds = true, true
 		a, digits = a/1000000, 8
 		fallthrough
-	case digits == 8 && (p.done() || sep == 'T' || sep == 't' || sep == ' ' || sep == '_'):
+	case digits == 8 && (p.done() || sep == 'T' || sep == 't' || sep == ' ' || sep == '_' || sep == ',' || sep == '-'):
 		s.year, s.month, s.day, s.hasDate = a/10000, a/100%100, a%100, true
 		return true
 	case digits > 4 || sep != '-' && sep != '/' && sep != '.' && sep != ' ':
@@ -103,7 +103,10 @@ func (p *cursor) month() (int, bool) {
 // clock reads on after the hour.
 func (p *cursor) clock(s *stamp, hour int) bool {
 	s.hasClock, s.hour = true, hour
-	if p.peek() != ':' {
+	// Behind a date the parts of the clock may be parted by what else parts those of
+	// dates; letters serve anywhere.
+	sep := p.peek()
+	if sep != ':' && sep != 'h' && (!s.hasDate && s.year == 0 || sep != '.' && sep != '-') {
 		return false
 	}
 	p.i++
@@ -111,13 +114,18 @@ func (p *cursor) clock(s *stamp, hour int) bool {
 	if s.minute, digits = p.number(2); digits == 0 || p.strict && digits == 1 {
 		return false
 	}
-	if p.peek() == ':' {
+	if sep == 'h' {
+		sep = 'm'
+	}
+	if p.peek() == sep {
 		p.i++
 		if s.sec, digits = p.number(2); digits == 0 || p.strict && digits == 1 {
 			return false
 		}
 		s.hasSeconds = true
-		if !p.fraction(s) {
+		if sep == 'm' {
+			p.skip("s")
+		} else if !p.fraction(s) {
 			return false
 		}
 	}
@@ -127,7 +135,7 @@ func (p *cursor) clock(s *stamp, hour int) bool {
 // fraction reads the fraction of a second behind a point or, as ISO 8601 allows,
 // a comma. A comma and a blank begin something else.
 func (p *cursor) fraction(s *stamp) bool {
-	if c := p.peek(); c != '.' && c != ',' || p.i+1 < len(p.b) && p.b[p.i+1] == ' ' {
+	if c := p.peek(); c != '.' && c != ',' && !(c == ':' && p.threeDigits()) || p.i+1 < len(p.b) && p.b[p.i+1] == ' ' {
 		return true
 	}
 	p.i++
@@ -143,16 +151,31 @@ func (p *cursor) fraction(s *stamp) bool {
 	return true
 }
 
-// half reads AM or PM.
+// threeDigits says that just three digits stand behind the next byte: milliseconds,
+// where a colon leads them.
+func (p *cursor) threeDigits() bool {
+	q := cursor{b: p.b, i: p.i + 1}
+	_, digits := q.number(9)
+	return digits == 3
+}
+
+// half reads AM or PM, which may have points.
 func (p *cursor) half(s *stamp) bool {
 	i := p.i
 	p.skip(" ")
 	c := p.peek() | 0x20
-	if c != 'a' && c != 'p' || p.i+1 >= len(p.b) || p.b[p.i+1]|0x20 != 'm' {
+	if c != 'a' && c != 'p' {
 		p.i = i
 		return true
 	}
-	p.i += 2
+	p.i++
+	p.skip(".")
+	if p.peek()|0x20 != 'm' {
+		p.i = i
+		return true
+	}
+	p.i++
+	p.skip(".")
 	if s.hour < 1 || s.hour > 12 {
 		return false
 	}

@@ -1,6 +1,9 @@
 package logfile
 
-import "bytes"
+import (
+	"bytes"
+	"slices"
+)
 
 // delimiters in the order in which equals are preferred, with the decimal marks
 // that may go with them. A blank also separates date and time, and so wins
@@ -16,7 +19,7 @@ var delimiters = []struct {
 // A shape is a column of the sample: how many of its cells are what.
 type shape struct {
 	cells, numbers, stamps, dates, clocks, text int
-	epochs                                      [3]int // numbers that are instants from 2000 to 2100, by scale
+	epochs                                      [4]int // numbers that are instants from 2000 to 2100, by scale
 	rises                                       int    // numbers at least the one before
 	marked                                      int    // numbers with a decimal mark
 	zoned, seconds                              int    // stamps with
@@ -41,12 +44,18 @@ type row struct {
 type draft struct {
 	delimiter byte
 	mark      byte
-	width     int   // most frequent number of fields of lines with a number or stamp
-	all       int   // how many such lines there are, of any width
+	width     int // most frequent number of fields of lines with a number or stamp
+	all       int // how many such lines there are, of any width
+	sample    [][]byte
 	rows      []row // those of the width
 	words     []row // lines of the width without number and stamp
+	others    []row // such lines of another width
 	head      *row
+	headOdd   bool  // its names are more than the fields of the width, or fewer
+	below     []row // lines of words right below it: units, mostly
 	shapes    []shape
+	skip      []bool // columns that the caller leaves out; nil where none is given
+	thousands string // a cell with a comma between thousands, which could be a decimal one
 	score     float64
 }
 
@@ -54,8 +63,12 @@ type draft struct {
 // pattern times that of the types (after G. J. J. van den Burg, A. Nazabal & C.
 // Sutton, Data Min. Knowl. Disc. 33 (2019) 1799); 0 is no reading at all. One
 // column is none: every file reads as one column under a delimiter it lacks.
-func cut(sample [][]byte, delimiter, mark byte, want int) *draft {
-	d := &draft{delimiter: delimiter, mark: mark}
+func cut(sample [][]byte, delimiter, mark byte, given []Role) *draft {
+	d := &draft{delimiter: delimiter, mark: mark, sample: sample}
+	want := len(given)
+	for _, r := range given {
+		d.skip = append(d.skip, r == Skip)
+	}
 	var rows, words []row
 	widths := map[int]int{}
 	for i, s := range sample {
@@ -70,6 +83,7 @@ func cut(sample [][]byte, delimiter, mark byte, want int) *draft {
 			words = append(words, row{fields, i})
 		}
 	}
+	rows = belowHeader(rows, words, widths)
 	d.all = len(rows)
 	for w, n := range widths {
 		if n > widths[d.width] || n == widths[d.width] && w > d.width {
@@ -84,13 +98,31 @@ func cut(sample [][]byte, delimiter, mark byte, want int) *draft {
 		d.width-- // a delimiter ends every line
 		d.keep(rows, words)
 	}
-	if d.width < 2 || len(d.rows) == 0 {
+	if d.width < 2 || len(d.rows) == 0 || want == 0 && d.width > mostColumns {
 		return d
 	}
 	d.measure()
 	d.findHead()
 	d.rate()
 	return d
+}
+
+// belowHeader leaves out lines such as Interval (s),5 that stand above a header
+// that tells the time: what is told before the data, and none of it.
+func belowHeader(rows, words []row, widths map[int]int) []row {
+	for _, w := range words {
+		if len(w.fields) < 2 || !tellsTime(w.fields) || meanings(w.fields) < 2 {
+			continue
+		}
+		return slices.DeleteFunc(rows, func(r row) bool {
+			told := r.sample < w.sample && beginsWithWord(r.fields)
+			if told {
+				widths[len(r.fields)]--
+			}
+			return told
+		})
+	}
+	return rows
 }
 
 // anyTyped says that one of the fields is a number or has the form of a stamp.
@@ -116,7 +148,7 @@ func fits(fields [][]byte, width int) ([][]byte, bool) {
 }
 
 func (d *draft) keep(rows, words []row) {
-	d.rows, d.words = fitting(rows, d.width), fitting(words, d.width)
+	d.rows, d.words, d.others = fitting(rows, d.width), fitting(words, d.width), words
 }
 
 func fitting(rows []row, width int) (out []row) {
@@ -148,16 +180,36 @@ func (d *draft) measure() {
 		s.unit = d.commonUnit(i)
 		for _, row := range d.rows {
 			cell := row.fields[i]
+			if d.skips(i) {
+				continue
+			}
 			if s.unit != nil {
 				cell = bytes.TrimSuffix(trim(cell), s.unit)
 			}
 			s.see(cell, d.mark)
+			if d.mark == '.' && d.thousands == "" && mayBeThousands(cell) {
+				d.thousands = string(trim(cell))
+			}
 		}
 	}
 }
 
-// scales of numbers that count from 1970: seconds, milliseconds, microseconds.
-var scales = [3]float64{1, 1e3, 1e6}
+// skips says that the caller leaves a column out: what it holds decides nothing.
+func (d *draft) skips(column int) bool { return column < len(d.skip) && d.skip[column] }
+
+// mayBeThousands says that a cell is a number under either mark, a comma in it.
+func mayBeThousands(cell []byte) bool {
+	if bytes.IndexByte(cell, ',') < 0 {
+		return false
+	}
+	_, point := parseNumber(cell, '.')
+	_, comma := parseNumber(cell, ',')
+	return point && comma
+}
+
+// scales of numbers that count from 1970: seconds, and thousandths, millionths and
+// billionths of one.
+var scales = [4]float64{1, 1e3, 1e6, 1e9}
 
 func (s *shape) see(cell []byte, mark byte) {
 	cell = trim(cell)
@@ -231,12 +283,104 @@ func (d *draft) marked() bool {
 // findHead looks for the header among the lines of the width: words without a
 // number, or a first row whose time is a word while the others' are stamps.
 func (d *draft) findHead() {
-	for i, w := range d.words {
-		if len(d.words) == 1 || tellsHeading(w.fields) {
-			d.head = &d.words[i]
-			return
+	d.head = d.wordsThatTell()
+	if d.head == nil {
+		d.headAmongRows()
+	}
+	if d.head == nil {
+		d.headOfOtherWidth()
+	}
+	if d.head == nil && len(d.words) > 0 {
+		d.head = &d.words[0]
+	}
+	if d.head == nil {
+		return
+	}
+	next := d.head.sample + 1
+	for _, w := range d.words {
+		if w.sample == next {
+			d.below = append(d.below, w)
+			next++
 		}
 	}
+}
+
+// headOfOtherWidth takes a line of words above the data for the header though it has more
+// names than the lines have fields, or fewer, if its names for the time stand over times:
+// one name over a date and a time of day, or names for the first columns only.
+func (d *draft) headOfOtherWidth() {
+	for _, w := range d.others {
+		if w.sample > d.rows[0].sample {
+			return
+		}
+		if !tellsTime(w.fields) || meanings(w.fields) < 2 {
+			continue
+		}
+		for _, fields := range [][][]byte{d.timeTwice(w.fields), w.fields} {
+			if fields != nil && d.timesUnder(fields) {
+				names := make([][]byte, d.width)
+				copy(names, fields)
+				d.head, d.headOdd = &row{names, w.sample}, true
+				return
+			}
+		}
+	}
+}
+
+// timeTwice repeats the name over a date and a time of day that stand side by side; nil
+// where no name is wanting.
+func (d *draft) timeTwice(fields [][]byte) [][]byte {
+	if len(fields)+1 != d.width {
+		return nil
+	}
+	for i := range fields {
+		a, b := &d.shapes[i], &d.shapes[i+1]
+		if a.mostly(a.dates) && b.mostly(b.clocks) || a.mostly(a.clocks) && b.mostly(b.dates) {
+			return slices.Insert(slices.Clone(fields), i, fields[i])
+		}
+	}
+	return nil
+}
+
+// timesUnder says that there are times under all names for the time.
+func (d *draft) timesUnder(names [][]byte) bool {
+	for i, name := range names[:min(len(names), d.width)] {
+		s := &d.shapes[i]
+		if r, _, _ := meaning(heading(name)); r == Time && !s.mostly(s.stampCells()) && s.scale() == 0 {
+			return false
+		}
+	}
+	return tellsTime(names[:min(len(names), d.width)])
+}
+
+// wordsThatTell is the line of words with most headings that have a meaning, the first
+// of equals; a line of units stands below the header.
+func (d *draft) wordsThatTell() (head *row) {
+	most := 0
+	for i, w := range d.words {
+		if n := meanings(w.fields); len(d.words) == 1 || tellsHeading(w.fields) && n > most {
+			head, most = &d.words[i], n
+			if i > 0 && d.words[i-1].sample == w.sample-1 && (unitsOnly(w.fields) || tellsTime(d.words[i-1].fields)) {
+				head = &d.words[i-1]
+			}
+		}
+	}
+	return head
+}
+
+// meanings counts the cells that are headings with a meaning.
+func meanings(fields [][]byte) (n int) {
+	for _, f := range fields {
+		if len(f) <= longHeading && !saysNothing(heading(f)) {
+			n++
+		}
+	}
+	return n
+}
+
+// headAmongRows takes a first row for the header whose time is a word while the others'
+// are stamps: headings may be numbers.
+func (d *draft) headAmongRows() {
 	first := d.rows[0]
 	for i := range d.shapes {
 		s := &d.shapes[i]
@@ -250,16 +394,17 @@ func (d *draft) findHead() {
 			return
 		}
 	}
-	if len(d.words) > 0 {
-		d.head = &d.words[0]
-	}
 }
 
 // rate gives the score.
 func (d *draft) rate() {
-	typed, stamps, numbers := 0.0, 0, 0
+	typed, stamps, numbers, columns := 0.0, 0, 0, 0
 	for i := range d.shapes {
 		s := &d.shapes[i]
+		if d.skips(i) {
+			continue
+		}
+		columns++
 		n := max(s.numbers, s.stamps, s.dates, s.clocks)
 		if s.cells > 0 {
 			typed += float64(n) / float64(s.cells)
@@ -274,7 +419,7 @@ func (d *draft) rate() {
 		}
 	}
 	w := float64(d.width)
-	d.score = float64(len(d.rows)) / float64(d.all) * (0.1 + typed/w) * (1 - 1/(w+1))
+	d.score = float64(len(d.rows)) / float64(d.all) * (0.1 + typed/float64(max(columns, 1))) * (1 - 1/(w+1))
 	if d.delimiter == ' ' && d.width == 2 && numbers == 0 {
 		d.score = 0 // a column of stamps, cut at the blank inside
 	}

@@ -51,7 +51,7 @@ func tokens(name string) []string {
 }
 
 // capitalUnits keeps the units that have a capital inside in one word.
-var capitalUnits = strings.NewReplacer("hPa", "hpa", "kPa", "kpa", "mV", "mv")
+var capitalUnits = strings.NewReplacer("degC", "degc", "degF", "degf", "hPa", "hpa", "kPa", "kpa", "mV", "mv")
 
 // A word of a heading gives its column away. Common practice, no source.
 type word struct {
@@ -61,11 +61,15 @@ type word struct {
 }
 
 var words = []word{
-	{"illuminance", Light, 1}, {"illumination", Light, 1}, {"lux*", Light, 1}, {"lx", Light, 1},
-	{"light*", Light, 2}, {"als", Light, 3}, {"ldr#", Light, 3}, {"photo*", Light, 3}, {"brightness", Light, 3}, {"luminosity", Light, 3},
-	{"clear", Light, 4}, {"ghi", Light, 4}, {"pyranometer", Light, 5}, {"irradiance", Light, 5}, {"intensity", Light, 5}, {"visible", Light, 5}, {"par", Light, 5}, {"ppfd", Light, 5},
-	{"count*", Light, 6}, {"adc#", Light, 6}, {"raw", Light, 7}, {"voltage", Light, 8}, {"volts", Light, 8}, {"mv", Light, 8},
-	{"temp*", Temp, 1}, {"humid*", Humidity, 1}, {"hum", Humidity, 1}, {"rh", Humidity, 1},
+	{"illum*", Light, 1}, {"lux*", Light, 1}, {"lx", Light, 1}, {"klx", Light, 1}, {"kilolux", Light, 1},
+	{"light*", Light, 2}, {"ambientlight", Light, 2}, {"daylight", Light, 2}, {"sunlight", Light, 2}, {"skylight", Light, 2},
+	{"lumen*", Light, 3}, {"lm", Light, 3}, {"footcandle*", Light, 3}, {"candle*", Light, 3}, {"fc", Light, 3},
+	{"als", Light, 3}, {"ldr#", Light, 3}, {"photo*", Light, 3}, {"brightness", Light, 3}, {"luminosity", Light, 3}, {"luminance", Light, 3}, {"luminous", Light, 3},
+	{"clear", Light, 4}, {"white", Light, 4}, {"broadband", Light, 4}, {"ghi", Light, 4}, {"pyranometer", Light, 5}, {"irrad*", Light, 5}, {"insolation", Light, 5}, {"radiation", Light, 5}, {"radiance", Light, 5}, {"shortwave", Light, 5}, {"sw", Light, 5}, {"solar", Light, 5}, {"sun", Light, 5},
+	{"intensity", Light, 5}, {"visible", Light, 5}, {"vis", Light, 5}, {"spectrum", Light, 5}, {"optical", Light, 5}, {"par", Light, 5}, {"ppfd", Light, 5},
+	{"ambient", Light, 6}, {"flux", Light, 6}, {"count*", Light, 6}, {"adc#", Light, 6}, {"raw", Light, 7}, {"voltage", Light, 8}, {"volts", Light, 8}, {"mv", Light, 8},
+	{"temp*", Temp, 1}, {"airtemp*", Temp, 1}, {"tair", Temp, 1}, {"thermo*", Temp, 2}, {"thermistor", Temp, 2}, {"degc", Temp, 3}, {"degf", Temp, 3}, {"celsius", Temp, 3}, {"fahrenheit", Temp, 3},
+	{"humid*", Humidity, 1}, {"hum", Humidity, 1}, {"rh", Humidity, 1},
 	{"press*", Pressure, 1}, {"baro*", Pressure, 1}, {"hpa", Pressure, 2}, {"mbar", Pressure, 2},
 	{"lat", Lat, 1}, {"latitude", Lat, 1}, {"lon", Lon, 1}, {"lng", Lon, 1}, {"long", Lon, 1}, {"longitude", Lon, 1},
 	{"time*", Time, 1}, {"datetime*", Time, 1}, {"date*", Time, 1}, {"utc", Time, 1}, {"epoch", Time, 1}, {"unix*", Time, 1}, {"stamp", Time, 1}, {"clock", Time, 1},
@@ -74,7 +78,7 @@ var words = []word{
 // others are words of columns that are something else, whatever stands beside
 // them: the voltage of a battery is no light.
 var others = []string{"uv*", "batt*", "vbat*", "bat", "supply", "vcc", "wind*", "rain*", "co2", "eco2", "tvoc", "voc*", "gas", "alt*", "elev*", "height", "speed", "dir*",
-	"soil", "moist*", "gain", "exposure", "sat*", "fix", "hdop", "id", "index", "seq*", "no", "nr", "millis*", "uptime", "ms", "boot", "rssi", "accel*", "gyro*", "mag*", "nir", "ir", "infrared"}
+	"soil", "moist*", "gain", "exposure", "sat*", "fix", "hdop", "id", "index", "seq*", "no", "nr", "millis*", "uptime", "ms", "boot", "rssi", "azimuth", "angle", "longwave", "lw", "lwd", "net", "diffuse", "reflected", "gamma", "heat", "noise", "sound", "accel*", "gyro*", "mag*", "nir", "ir", "infrared"}
 
 // inner are words of temperatures that are not the air's.
 var inner = []string{"cpu", "board", "internal", "chip", "rtc", "core", "case", "box", "dew", "dewpoint", "soil", "battery", "batt"}
@@ -118,6 +122,13 @@ func meaning(name string) (role Role, rank int, other bool) {
 			}
 		}
 	}
+	if role == Skip || role == Light && rank > 5 {
+		for _, unit := range []string{unitOf(name), name} {
+			if r, n := meaningOfUnit(unit); r != Skip {
+				role, rank = r, n
+			}
+		}
+	}
 	switch {
 	case role == Temp && anyOf(inner, ts):
 		rank += 5
@@ -129,13 +140,50 @@ func meaning(name string) (role Role, rank int, other bool) {
 	return role, rank, false
 }
 
-// tellsHeading says that one of the cells is a word for the time or for light.
-func tellsHeading(fields [][]byte) bool {
+// longHeading is longer than any heading; common practice, no source.
+const longHeading = 80
+
+// meaningOfUnit is what a unit says where no word does: degrees are those of a
+// thermometer, watts a square metre those of light.
+func meaningOfUnit(unit string) (Role, int) {
+	u := strings.ToLower(strings.ReplaceAll(unit, " ", ""))
+	for _, degrees := range []string{"°c", "℃", "ºc", "°f", "℉"} {
+		if strings.HasSuffix(u, degrees) {
+			return Temp, 3
+		}
+	}
+	switch u {
+	case "degc", "degf", "celsius":
+		return Temp, 3
+	case "w/m2", "w/m²", "w/m^2", "wm-2", "wm⁻²", "w.m-2", "lm/m2", "lm/m²", "lm/ft2", "lm/ft²":
+		return Light, 5
+	}
+	return Skip, 100
+}
+
+// unitsOnly says that all cells are units, or dashes.
+func unitsOnly(fields [][]byte) bool {
 	for _, f := range fields {
-		if len(f) > 80 {
+		s := strings.ToLower(strings.Trim(heading(f), "()[]"))
+		if !isFailure([]byte(s)) && units[s] == "" && !strings.ContainsAny(s, "/%°²") && !strings.Contains(s, ":mm") {
+			return false
+		}
+	}
+	return true
+}
+
+// tellsHeading says that one of the cells is a word for the time or for light.
+func tellsHeading(fields [][]byte) bool { return tells(fields, Time) || tells(fields, Light) }
+
+// tellsTime says that one of the cells is a word for the time.
+func tellsTime(fields [][]byte) bool { return tells(fields, Time) }
+
+func tells(fields [][]byte, role Role) bool {
+	for _, f := range fields {
+		if len(f) > longHeading {
 			continue
 		}
-		if r, _, _ := meaning(heading(f)); r == Time || r == Light {
+		if r, _, _ := meaning(heading(f)); r == role {
 			return true
 		}
 	}

@@ -5,6 +5,8 @@ import (
 	"fmt"
 	"slices"
 	"strconv"
+	"strings"
+	"time"
 	"unicode/utf8"
 )
 
@@ -17,9 +19,13 @@ type Column struct {
 	// converted to another.
 	Unit string
 	// Scale divides a number to give seconds since 1970, for a Time column that
-	// holds an epoch: 1, 1e3 or 1e6; 0 where it holds a written stamp.
+	// holds an epoch: 1, 1e3, 1e6 or 1e9; 0 where it holds a written stamp.
 	Scale float64
+	// Tick is what a number counts, for a Time column that counts from the logger's
+	// start; 0 where it does not.
+	Tick time.Duration
 
+	counts         bool   // it counts from the logger's start
 	zoned, seconds bool   // all stamps of the sample had a zone, had seconds
 	torn           bool   // the last one: a stamp shorter than the sample's was cut short
 	stamped        bool   // stamps or parts of them were seen in it
@@ -40,14 +46,28 @@ type Layout struct {
 	// Reasons say in words what was decided and why.
 	Reasons []string
 
-	zoneByHeading bool // the heading of the time says which
-	headingZone   int  // seconds east of UTC
-	either        bool // no decimal mark has been seen yet: it may be a comma
-	united        bool // a column has units inside its cells
+	tick          time.Duration // of a count since the start, as given
+	zoneByHeading bool          // the heading of the time says which
+	headingZone   int           // seconds east of UTC
+	either        bool          // no decimal mark has been seen yet: it may be a comma
+	lively        bool          // light is what changes most, and no heading says so
+	united        bool          // a column has units inside its cells
+	headLine      []byte        // a header of another width, as it stands
+	below         [][][]byte    // lines of words right below the header, cut
 }
 
 func (l *Layout) because(format string, args ...any) {
-	l.Reasons = append(l.Reasons, fmt.Sprintf(format, args...))
+	if len(l.Reasons) >= mostReasons {
+		return
+	}
+	why := fmt.Sprintf(format, args...)
+	if len(l.Reasons) == mostReasons-1 {
+		why = "and more, which are not listed"
+	}
+	if len(why) > reasonCap {
+		why = strings.ToValidUTF8(why[:reasonCap], "") + "..."
+	}
+	l.Reasons = append(l.Reasons, why)
 }
 
 // has is the column of a role, or -1.
@@ -58,7 +78,7 @@ func (l *Layout) has(r Role) int {
 // dateColumn is the one that holds written dates, or -1.
 func (l *Layout) dateColumn() int {
 	if i := l.has(Time); i >= 0 {
-		if l.Columns[i].Scale != 0 {
+		if l.Columns[i].Scale != 0 || l.Columns[i].counts {
 			return -1
 		}
 		return i
@@ -103,29 +123,28 @@ func infer(sample [][]byte, remark []byte, opt Options) (*Layout, *draft, error)
 	fail := func(decides, format string, args ...any) error {
 		return &LayoutError{File: opt.Name, Decides: decides, Reason: fmt.Sprintf(format, args...)}
 	}
-	best := &draft{}
-	widths := map[int]bool{}
-	for _, d := range delimiters {
-		for _, mark := range []byte(d.marks) {
-			c := cut(sample, d.char, mark, len(opt.Columns))
-			widths[c.width] = true
-			if c.score*d.weight > best.score*1.0001 {
-				best, best.score = c, c.score*d.weight
-			}
-		}
+	if err := opt.marksGiven(fail); err != nil {
+		return nil, nil, err
 	}
-	if best.score == 0 {
-		if n := len(opt.Columns); n > 0 {
-			return nil, nil, fail("columns", "%d columns are named, and no delimiter cuts the lines into as many", n)
+	best, other := bestDraft(sample, opt)
+	switch n := len(opt.Columns); {
+	case best.score == 0 && opt.Delimiter != 0:
+		return nil, nil, fail("delimiter", "%s, as given, does not cut the lines into columns with a time and a value", delimiterName(opt.Delimiter))
+	case best.score == 0 && n > 0:
+		return nil, nil, fail("columns", "%d columns are named, and no delimiter cuts the lines into as many", n)
+	case best.score == 0:
+		return nil, nil, fail("columns", "no delimiter cuts the lines into columns, %d at most, with a time and a value", mostColumns)
+	}
+	if cell := best.thousands; cell != "" && other != nil && opt.Decimal == 0 {
+		// A semicolon stands where the comma is taken by the decimals.
+		if best.delimiter != ';' {
+			return nil, nil, fail("decimal", "numbers such as %q may have a decimal comma or a comma between thousands", cell)
 		}
-		return nil, nil, fail("columns", "no delimiter cuts the lines into columns with a time and a value")
+		best = other
 	}
 	l := &Layout{Delimiter: best.delimiter, DecimalComma: best.mark == ',', Columns: make([]Column, best.width)}
-	l.either = best.mark == '.' && best.delimiter != ',' && !best.marked()
-	l.because("cut at %s: %d of %d sampled lines with a number or a stamp have %d fields", strconv.QuoteRune(rune(best.delimiter)), len(best.rows), best.all, best.width)
-	if l.DecimalComma {
-		l.because("the decimal mark is a comma")
-	}
+	l.either = best.mark == '.' && best.delimiter != ',' && !best.marked() && opt.Decimal == 0
+	l.cutBecause(best, opt)
 	l.headings(best, remark)
 	return l, best, l.assign(best, opt, fail)
 }
@@ -148,6 +167,35 @@ func (l *Layout) headings(d *draft, remark []byte) {
 		l.Columns[i].Name = heading(h)
 		l.Columns[i].Unit = unitOf(l.Columns[i].Name)
 	}
+	if l.Header {
+		l.because("the header is line %d of the sample: %s", d.head.sample+1, l.names())
+		if d.headOdd {
+			l.headLine = d.sample[d.head.sample]
+			l.because("the header has not as many names as the lines have fields: its names for the time stand over times")
+		}
+		l.unitsBelow(d)
+	}
+}
+
+// unitsBelow takes the units from a line of words right below the header.
+func (l *Layout) unitsBelow(d *draft) {
+	for i, row := range d.below {
+		l.below = append(l.below, row.fields)
+		for j, f := range row.fields {
+			c := &l.Columns[j]
+			if unit := strings.Trim(heading(f), "()[]"); i == 0 && !isFailure([]byte(unit)) && c.Unit == "" {
+				c.Unit, c.hint = unit, unit
+			}
+		}
+		if i == 0 {
+			l.because("the line below the header belongs to it, and gives the units")
+		}
+	}
+}
+
+// isBelow says that the fields are those of a line that belongs to the header.
+func (l *Layout) isBelow(fields [][]byte) bool {
+	return slices.ContainsFunc(l.below, func(b [][]byte) bool { return slices.EqualFunc(b, fields, bytes.Equal) })
 }
 
 // heading makes a name of a cell: quotes made single, text that is not UTF-8 taken

@@ -14,6 +14,9 @@ func (d *draft) liveliest(columns []int) int {
 	best, first, second := -1, 0.0, 0.0
 	changing := 0
 	for _, i := range columns {
+		if d.shapes[i].noSensor() {
+			continue
+		}
 		if v := d.shapes[i].values; slices.ContainsFunc(v, func(x float64) bool { return x != v[0] }) {
 			changing++
 		}
@@ -31,6 +34,41 @@ func (d *draft) liveliest(columns []int) int {
 		return best
 	}
 	return -1
+}
+
+// noSensor says that numbers are a switch's, 0 and 1, or count the rows.
+func (s *shape) noSensor() bool {
+	v := s.values
+	if len(v) < sureRows {
+		return false
+	}
+	steady := v[1]-v[0] == 1 // a counter of rows, whatever it begins with
+	zeros, ones := 0, 0
+	for i, x := range v {
+		steady = steady && (i == 0 || x-v[i-1] == 1)
+		switch x {
+		case 0:
+			zeros++
+		case 1:
+			ones++
+		}
+	}
+	return steady || zeros > 0 && ones > 0 && zeros+ones == len(v)
+}
+
+// mayBeAir says that numbers could be those of a thermometer or a hygrometer: all
+// within what air has, in degrees of either kind or per cent. A cell's volts, and
+// shares of one, stay below (common practice, no source).
+func (s *shape) mayBeAir() bool {
+	const volts, warm = 5.5, 125
+	most := 0.0
+	for _, x := range s.values {
+		if x < 0 {
+			return x > -warm
+		}
+		most = math.Max(most, x)
+	}
+	return most > volts && most <= warm
 }
 
 // swing is how far a column's numbers change in proportion. The outermost eighth at

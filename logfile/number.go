@@ -59,9 +59,14 @@ func parseNumber(b []byte, mark byte) (float64, bool) {
 	if len(b) == 0 || len(b) > 64 {
 		return 0, false
 	}
+	var plain [64]byte
 	for _, c := range b { // so that no word, hexadecimal or underscore gets by
 		if (c < '0' || c > '9') && c != '-' && c != '+' && c != mark && c|0x20 != 'e' {
-			return 0, false
+			var ok bool
+			if b, ok = ungroup(plain[:0], b, mark); !ok {
+				return 0, false
+			}
+			break
 		}
 	}
 	if mark != '.' {

@@ -21,6 +21,7 @@ import (
 func TestOddFiles(t *testing.T) {
 	nan := math.NaN()
 	cest := time.FixedZone("", 7200)
+	starts := []time.Time{time.Date(2027, 8, 2, 7, 0, 0, 0, time.UTC), time.Date(2027, 8, 2, 9, 0, 0, 0, time.UTC)}
 	seen := map[string]bool{}
 	for _, tt := range []struct {
 		name        string
@@ -37,14 +38,18 @@ func TestOddFiles(t *testing.T) {
 		{"blank-first-line-empty-heading-open-end.csv", Options{}, "", Accounts{Records: 5, Headers: 1, Blanks: 1}, ',', false, 0, 2, "2027-08-02T07:00:00.125Z", "2027-08-02T07:00:44.125Z", [2]float64{nan, 24.50}, [2]float64{nan, 24.54}},
 		{"words-among-blanks.txt", Options{Order: MDY, Columns: []Role{Clock, Date, Skip, Skip, Temp}}, "", Accounts{Records: 5, Problems: 2}, ' ', false, 0, 5, "2027-08-02T09:15:05Z", "2027-08-02T09:16:07Z", [2]float64{nan, 60.25}, [2]float64{nan, 59.50}},
 		{"words-among-blanks.txt", Options{Light: "5"}, "order", Accounts{Problems: 7}, 0, false, 0, 0, "", "", [2]float64{}, [2]float64{}},
-		{"semicolon-decimal-comma-quotes-and-gaps.csv", Options{}, "", Accounts{Records: 4, Headers: 1}, ';', true, 6, 0, "2027-10-28T00:00:00Z", "2027-10-28T01:00:00Z", [2]float64{0, nan}, [2]float64{1.25, nan}},
+		{"semicolon-decimal-comma-quotes-and-gaps.csv", Options{}, "", Accounts{Records: 4, Headers: 1}, ';', true, 6, 5, "2027-10-28T00:00:00Z", "2027-10-28T01:00:00Z", [2]float64{0, 8.5}, [2]float64{1.25, nan}},
 		{"comma-decimal-comma-in-quotes.csv", Options{}, "", Accounts{Records: 3, Headers: 1, Problems: 2}, ',', true, 2, 3, "2027-08-02T07:00:00Z", "2027-08-02T07:00:02Z", [2]float64{812, 24.5}, [2]float64{814.5, 25}},
 		{"comma-decimal-comma-shorter-at-the-end.csv", Options{}, "", Accounts{Records: 3, Headers: 1}, ',', true, 3, 2, "2027-08-02T07:00:00Z", "2027-08-02T07:00:02Z", [2]float64{1012, 24.5}, [2]float64{998, 24}},
 		{"two-devices-in-turn.csv", Options{}, "", Accounts{Records: 9}, ',', false, 3, 0, "2027-08-02T07:00:00Z", "2027-08-02T07:00:08Z", [2]float64{812, nan}, [2]float64{492, nan}},
 		{"epoch-ms-beside-minutes-blank-between.csv", Options{Zone: cest}, "", Accounts{Records: 8, Blanks: 8}, ',', false, 2, 0, "2027-08-02T07:00:00.25Z", "2027-08-02T07:00:14.25Z", [2]float64{512, nan}, [2]float64{601, nan}},
 		{"mark-month-first-quarter-hours.csv", Options{}, "", Accounts{Records: 4, Headers: 1}, ',', false, 4, 3, "2027-08-01T23:30:00Z", "2027-08-02T10:45:00Z", [2]float64{0, 21.5}, [2]float64{410, 26.75}},
-		{"milliseconds-since-start.csv", Options{}, "columns", Accounts{Headers: 1, Problems: 4}, 0, false, 0, 0, "", "", [2]float64{}, [2]float64{}},
-		{"seconds-since-start-set-back.csv", Options{}, "columns", Accounts{Problems: 5}, 0, false, 0, 0, "", "", [2]float64{}, [2]float64{}},
+		{"milliseconds-since-start.csv", Options{}, "starts", Accounts{Headers: 1, Problems: 4}, 0, false, 0, 0, "", "", [2]float64{}, [2]float64{}},
+		{"milliseconds-since-start.csv", Options{Starts: starts}, "tick", Accounts{Headers: 1, Problems: 4}, 0, false, 0, 0, "", "", [2]float64{}, [2]float64{}},
+		{"milliseconds-since-start.csv", Options{Starts: starts, Tick: time.Millisecond}, "", Accounts{Records: 3, Headers: 1, Problems: 1}, ',', false, 0, 2, "2027-08-02T07:00:00Z", "2027-08-02T09:00:00.012Z", [2]float64{nan, 21.5}, [2]float64{nan, 21.25}},
+		{"seconds-since-start-set-back.csv", Options{}, "starts", Accounts{Problems: 5}, 0, false, 0, 0, "", "", [2]float64{}, [2]float64{}},
+		{"seconds-since-start-set-back.csv", Options{Starts: starts, Tick: time.Second, Light: "5"}, "", Accounts{Records: 4, Problems: 1}, ',', false, 5, 0, "2027-08-02T07:05:00Z", "2027-08-02T09:10:00Z", [2]float64{40, nan}, [2]float64{41, nan}},
+		{"seconds-since-start-set-back.csv", Options{Starts: starts[:1], Tick: time.Second, Light: "5"}, "", Accounts{Records: 2, Problems: 3}, ',', false, 5, 0, "2027-08-02T07:05:00Z", "2027-08-02T07:10:00Z", [2]float64{40, nan}, [2]float64{41, nan}},
 		{"month-name-no-zeros.txt", Options{}, "", Accounts{Records: 8}, ',', false, 4, 0, "2027-08-02T17:03:52Z", "2027-08-02T17:05:03Z", [2]float64{400.5, nan}, [2]float64{150, nan}},
 		{"one-column-zeros.csv", Options{}, "columns", Accounts{Problems: 6}, 0, false, 0, 0, "", "", [2]float64{}, [2]float64{}},
 		{"quoted-clock-reset.csv", Options{Columns: []Role{Date, Clock, Temp, Humidity, Light, Skip}}, "", Accounts{Records: 3}, ',', false, 5, 3, "2027-08-02T12:40:30Z", "2027-08-02T12:55:07Z", [2]float64{880, 18}, [2]float64{0, 19}},
@@ -64,6 +69,34 @@ func TestOddFiles(t *testing.T) {
 		{"blanks-many-sums.txt", Options{Light: "white"}, "", Accounts{Records: 2, Headers: 1}, ' ', false, 7, 0, "2027-08-02T07:00:00Z", "2027-08-02T07:00:01Z", [2]float64{5500000000, nan}, [2]float64{5400000000, nan}},
 		{"newest-first-offset.csv", Options{}, "", Accounts{Records: 3, Headers: 1}, ',', false, 2, 0, "2027-08-02T07:00:30Z", "2027-08-02T07:00:03Z", [2]float64{830, nan}, [2]float64{803, nan}},
 		{"table-of-places.csv", Options{}, "columns", Accounts{Headers: 1, Problems: 2}, 0, false, 0, 0, "", "", [2]float64{}, [2]float64{}},
+		{"units-row-below-header.csv", Options{}, "", Accounts{Records: 5, Headers: 4}, ',', false, 2, 3, "2027-08-02T07:00:00Z", "2027-08-02T07:01:00Z", [2]float64{812, 24.5}, [2]float64{790, 23}},
+		{"four-header-lines-quoted.csv", Options{Light: "glob_avg"}, "", Accounts{Records: 4, Headers: 3, Comments: 1}, ',', false, 3, 4, "2027-08-02T07:00:00Z", "2027-08-02T07:03:00Z", [2]float64{612.5, 24.5}, [2]float64{606.5, 24.5}},
+		{"four-header-lines-quoted.csv", Options{}, "", Accounts{Records: 4, Headers: 3, Comments: 1}, ',', false, 3, 4, "2027-08-02T07:00:00Z", "2027-08-02T07:03:00Z", [2]float64{612.5, 24.5}, [2]float64{606.5, 24.5}},
+		{"rule-below-header.txt", Options{}, "", Accounts{Records: 3, Headers: 2}, '|', false, 2, 3, "2027-08-02T07:00:00Z", "2027-08-02T07:00:02Z", [2]float64{812, 24.5}, [2]float64{814, 24.5}},
+		{"preamble-of-numbers.csv", Options{}, "", Accounts{Records: 4, Headers: 1, Comments: 4, Blanks: 1}, ',', false, 2, 3, "2027-08-02T07:00:00Z", "2027-08-02T07:00:15Z", [2]float64{812, 24.5}, [2]float64{815, 24.5}},
+		{"preamble-longer-than-data.csv", Options{}, "", Accounts{Records: 3, Headers: 1, Comments: 12}, ',', false, 2, 3, "2027-08-02T07:00:00Z", "2027-08-02T07:00:10Z", [2]float64{812, 24.5}, [2]float64{814, 24.5}},
+		{"row-number-first-no-header.csv", Options{}, "", Accounts{Records: 20}, ',', false, 3, 0, "2027-08-02T07:00:00Z", "2027-08-02T07:00:19Z", [2]float64{812, nan}, [2]float64{451, nan}},
+		{"night-then-day-no-header.csv", Options{}, "", Accounts{Records: 90}, ',', false, 2, 0, "2027-08-02T04:00:00Z", "2027-08-02T04:44:30Z", [2]float64{0, nan}, [2]float64{900, nan}},
+		{"night-only-no-header.csv", Options{}, "light", Accounts{Problems: 40}, 0, false, 0, 0, "", "", [2]float64{}, [2]float64{}},
+		{"two-thermometers-no-header.csv", Options{}, "light", Accounts{Problems: 20}, 0, false, 0, 0, "", "", [2]float64{}, [2]float64{}},
+		{"two-thermometers-no-header.csv", Options{Columns: []Role{Time, Temp, Skip}}, "", Accounts{Records: 20}, ',', false, 0, 2, "2027-08-02T07:00:00Z", "2027-08-02T07:19:00Z", [2]float64{nan, 24.5}, [2]float64{nan, 24.31}},
+		{"stamp-beside-headed-date-and-time.csv", Options{}, "", Accounts{Records: 3, Headers: 1}, ',', false, 3, 0, "2027-08-02T07:00:00Z", "2027-08-02T07:00:02Z", [2]float64{812, nan}, [2]float64{814, nan}},
+		{"thousands-and-decimals.csv", Options{}, "", Accounts{Records: 3, Headers: 1}, ',', false, 2, 3, "2027-08-02T07:00:00Z", "2027-08-02T07:00:02Z", [2]float64{998.5, 24.5}, [2]float64{1000.5, 24.5}},
+		{"thousands-or-decimals.csv", Options{}, "decimal", Accounts{Headers: 1, Problems: 3}, 0, false, 0, 0, "", "", [2]float64{}, [2]float64{}},
+		{"thousands-or-decimals.csv", Options{Decimal: '.'}, "", Accounts{Records: 3, Headers: 1}, ',', false, 2, 0, "2027-08-02T07:00:00Z", "2027-08-02T07:00:02Z", [2]float64{12345, nan}, [2]float64{12347, nan}},
+		{"thousands-or-decimals.csv", Options{Decimal: ','}, "", Accounts{Records: 3, Headers: 1}, ',', true, 2, 0, "2027-08-02T07:00:00Z", "2027-08-02T07:00:02Z", [2]float64{12.345, nan}, [2]float64{12.347, nan}},
+		{"thousands-point-decimal-comma.csv", Options{}, "", Accounts{Records: 3, Headers: 1}, ';', true, 2, 0, "2027-08-02T07:00:00Z", "2027-08-02T07:00:02Z", [2]float64{999.5, nan}, [2]float64{1001.5, nan}},
+		{"remark-with-comma-and-number.csv", Options{Columns: []Role{Time, Light, Temp, Skip}}, "", Accounts{Records: 4}, ',', false, 2, 3, "2027-08-02T07:00:00Z", "2027-08-02T07:00:03Z", [2]float64{812.5, 24.5}, [2]float64{815.5, 24.5}},
+		{"row-number-and-switch-beside-air.csv", Options{}, "", Accounts{Records: 9, Headers: 1}, ',', false, 0, 3, "2027-08-02T07:00:00Z", "2027-08-02T07:00:08Z", [2]float64{nan, 24.5}, [2]float64{nan, 24.5}},
+		{"volts-beside-a-pin.csv", Options{}, "light", Accounts{Headers: 1, Problems: 4}, 0, false, 0, 0, "", "", [2]float64{}, [2]float64{}},
+		{"volts-beside-a-pin.csv", Options{Light: "a0"}, "", Accounts{Records: 4, Headers: 1}, ',', false, 3, 2, "2027-08-02T07:00:00Z", "2027-08-02T07:00:03Z", [2]float64{812, 24.5}, [2]float64{803, 24.5}},
+		{"dates-in-two-forms.csv", Options{}, "", Accounts{Records: 4, Headers: 1, Problems: 3}, ',', false, 2, 0, "2027-08-02T07:00:00Z", "2027-08-02T07:00:03Z", [2]float64{812, nan}, [2]float64{815, nan}},
+		{"dates-in-two-forms.csv", Options{Order: DMY}, "", Accounts{Records: 7, Headers: 1}, ',', false, 2, 0, "2027-08-02T07:00:00Z", "2027-08-02T07:00:06Z", [2]float64{812, nan}, [2]float64{818, nan}},
+		{"weekday-month-names-am-pm.csv", Options{}, "", Accounts{Records: 3, Headers: 1}, ',', false, 2, 0, "2027-08-02T07:00:00Z", "2027-08-03T00:00:00Z", [2]float64{812, nan}, [2]float64{0, nan}},
+		{"month-name-year-last.txt", Options{}, "", Accounts{Records: 3, Headers: 1}, '|', false, 2, 0, "2027-08-02T07:00:00Z", "2027-08-02T07:00:02Z", [2]float64{812, nan}, [2]float64{814, nan}},
+		{"epoch-nanoseconds.csv", Options{}, "", Accounts{Records: 3, Headers: 1}, ',', false, 2, 0, "2027-08-02T07:00:00Z", "2027-08-02T07:00:00.5Z", [2]float64{812, nan}, [2]float64{814, nan}},
+		{"clock-with-points.csv", Options{}, "", Accounts{Records: 3, Headers: 1}, ',', false, 2, 0, "2027-08-02T07:00:00Z", "2027-08-02T07:00:02Z", [2]float64{812, nan}, [2]float64{814, nan}},
+		{"stamp-then-words.txt", Options{Columns: []Role{Date, Clock, Light, Temp}}, "", Accounts{Records: 5, Problems: 2}, ' ', false, 3, 4, "2027-08-02T07:00:00Z", "2027-08-02T07:00:04Z", [2]float64{812, 24.5}, [2]float64{816, 24.5}},
 	} {
 		seen[tt.name] = true
 		t.Run(tt.name+" "+tt.decides, func(t *testing.T) {

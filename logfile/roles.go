@@ -7,6 +7,7 @@ type failer = func(decides, format string, args ...any) error
 // assign gives the columns their roles: by the caller's list, by their names, or
 // by what they hold.
 func (l *Layout) assign(d *draft, opt Options, fail failer) error {
+	l.tick = opt.Tick
 	if len(opt.Columns) > 0 {
 		for i, r := range opt.Columns {
 			l.Columns[i].Role = r
@@ -15,13 +16,17 @@ func (l *Layout) assign(d *draft, opt Options, fail failer) error {
 		l.cellUnits(d)
 	} else {
 		l.byContent(d)
+		l.sinceStart(d, opt)
 		l.cellUnits(d)
 		l.unitBeside(d)
 		l.byName(d)
 	}
-	l.details(d)
+	l.details(d, opt)
 	if l.has(Time) < 0 && l.has(Clock) < 0 {
 		return fail("columns", "no column holds a time of day or an instant")
+	}
+	if err := l.settleCount(opt, fail); err != nil {
+		return err
 	}
 	if err := l.light(d, opt, fail); err != nil {
 		return err
@@ -68,6 +73,10 @@ func (l *Layout) byContent(d *draft) {
 			l.Columns[i].Role = Clock
 		}
 	}
+	if t := l.has(Time); t >= 0 && !l.headedTime(t) && l.headedTime(l.has(Date)) && l.headedTime(l.has(Clock)) {
+		l.Columns[t].Role = Skip
+		l.because("column %d holds stamps, but columns %d and %d are headed so", t+1, l.has(Date)+1, l.has(Clock)+1)
+	}
 	if l.has(Time) >= 0 { // a whole instant needs no halves
 		for i := range l.Columns {
 			if r := l.Columns[i].Role; r == Date || r == Clock {
@@ -85,6 +94,15 @@ func (l *Layout) byContent(d *draft) {
 			l.because("column %d holds the %v", i+1, c.Role)
 		}
 	}
+}
+
+// headedTime says that a column's heading is a word for the time.
+func (l *Layout) headedTime(column int) bool {
+	if column < 0 {
+		return false
+	}
+	role, _, _ := meaning(l.Columns[column].Name)
+	return role == Time
 }
 
 // compactDate takes 20270802 for a date where a time of day stands beside it, and
@@ -118,7 +136,7 @@ func (l *Layout) epoch(d *draft) {
 	found := -1
 	for i := range d.shapes {
 		s := &d.shapes[i]
-		if s.scale() == 0 {
+		if l.scaleOf(d, i) == 0 {
 			continue
 		}
 		if r, _, _ := meaning(l.Columns[i].Name); r == Time {
@@ -136,18 +154,21 @@ func (l *Layout) epoch(d *draft) {
 }
 
 // finerEpoch prefers a count since 1970 to written stamps that tell neither their
-// zone nor the second, if the count never falls.
+// zone nor the second, or are not headed as the time while the count is, if the count
+// never falls.
 func (l *Layout) finerEpoch(d *draft) {
 	old := l.has(Time)
 	if old < 0 {
 		return
 	}
-	if w := &d.shapes[old]; w.stamps == 0 || w.zoned > 0 || w.seconds > 0 {
+	w := &d.shapes[old]
+	if w.stamps == 0 {
 		return
 	}
+	rough := w.zoned == 0 && w.seconds == 0
 	for i := range d.shapes {
 		s := &d.shapes[i]
-		if s.scale() == 0 || s.numbers < sureRows || s.rises != s.numbers-1 || l.Columns[i].Role != Skip {
+		if l.scaleOf(d, i) == 0 || s.numbers < sureRows || s.rises != s.numbers-1 || l.Columns[i].Role != Skip || !rough && (l.headedTime(old) || !l.headedTime(i)) {
 			continue
 		}
 		l.Columns[old].Role, l.Columns[i].Role = Skip, Time
@@ -157,7 +178,7 @@ func (l *Layout) finerEpoch(d *draft) {
 }
 
 // details takes down what the sample says of a column beside its role.
-func (l *Layout) details(d *draft) {
+func (l *Layout) details(d *draft, opt Options) {
 	l.markLast()
 	for i := range l.Columns {
 		c, s := &l.Columns[i], &d.shapes[i]
@@ -173,7 +194,8 @@ func (l *Layout) details(d *draft) {
 		if _, form := parseStamp(d.rows[0].fields[i], Auto); form {
 			continue // 20270802070000
 		}
-		if c.Scale = s.scale(); c.Scale == 0 {
+		c.Scale = l.scaleOf(d, i)
+		if c.counts = c.Scale == 0 && l.has(Clock) < 0 && (opt.Starts != nil || s.countsUp(true)); c.Scale == 0 && !c.counts {
 			c.Role = Skip
 			l.because("column %d holds numbers that are no instants from 2000 to 2100", i+1)
 		}
@@ -208,6 +230,11 @@ func (l *Layout) byName(d *draft) {
 		}
 		l.Columns[c[0].column].Role = role
 		if role != Light {
+			continue
+		}
+		if c[0].rank >= voltsRank && l.unheaded(d) {
+			l.Columns[c[0].column].Role = Skip
+			l.because("column %d, %q, may be a battery's: another could be light", c[0].column+1, l.Columns[c[0].column].Name)
 			continue
 		}
 		if by := &l.Columns[c[0].column]; by.suffix != "" && saysNothing(by.Name) {
@@ -247,6 +274,7 @@ func (l *Layout) light(d *draft, opt Options, fail failer) error {
 		return nil
 	}
 	var free, unknown []int
+	sensors := 0 // of the unknown
 	for i := range d.shapes {
 		s := &d.shapes[i]
 		if l.Columns[i].Role != Skip || !s.mostly(s.numbers) {
@@ -255,6 +283,9 @@ func (l *Layout) light(d *draft, opt Options, fail failer) error {
 		free = append(free, i)
 		if _, _, other := l.Columns[i].meaningOf(); !other && l.Columns[i].suffix == "" {
 			unknown = append(unknown, i)
+			if !s.noSensor() {
+				sensors++
+			}
 		}
 	}
 	if len(free) == 1 && len(unknown) == 0 && saysNothing(l.Columns[free[0]].hint) && saysNothing(l.Columns[free[0]].Name) {
@@ -262,17 +293,14 @@ func (l *Layout) light(d *draft, opt Options, fail failer) error {
 	}
 	named := l.has(Temp) >= 0 || l.has(Humidity) >= 0 || l.has(Pressure) >= 0
 	switch {
-	case len(unknown) == 1 && (!named || anyOf(plain, tokens(l.Columns[unknown[0]].Name))):
-		i := unknown[0]
-		l.Columns[i].Role = Light
-		if len(free) == 1 {
-			l.because("column %d is light: it is the only number beside the time", i+1)
-		} else {
-			l.because("column %d is light: no other number could be", i+1)
-		}
+	case len(unknown) == 1 && anyOf(plain, tokens(l.Columns[unknown[0]].Name)):
+		l.onlyLight(unknown[0], len(free))
 		return nil
-	case len(unknown) == 0 && named:
-		l.because("no column is light: all are known as something else")
+	case sensors == 0 && named:
+		l.because("no column is light: all are known as something else, or count or switch")
+		return nil
+	case len(unknown) == 1 && !named:
+		l.onlyLight(unknown[0], len(free))
 		return nil
 	case len(free) == 0:
 		return fail("light", "no column holds numbers that could be light")
@@ -280,9 +308,37 @@ func (l *Layout) light(d *draft, opt Options, fail failer) error {
 		return fail("light", "no heading says that a column is light")
 	}
 	if i := d.liveliest(unknown); !l.Header && i >= 0 {
-		l.Columns[i].Role = Light
+		if d.shapes[i].mayBeAir() {
+			return fail("light", "the numbers of column %d change most, and could be those of a thermometer as well as light", i+1)
+		}
+		l.Columns[i].Role, l.lively = Light, true
 		l.because("column %d is light: without a header, its numbers change far more than the others'", i+1)
 		return nil
 	}
 	return fail("light", "%d columns could be light and no heading says which", len(unknown))
+}
+
+// onlyLight makes a column light that alone could be it.
+func (l *Layout) onlyLight(column, numbers int) {
+	l.Columns[column].Role = Light
+	if numbers == 1 {
+		l.because("column %d is light: it is the only number beside the time", column+1)
+		return
+	}
+	l.because("column %d is light: no other number could be", column+1)
+}
+
+// voltsRank is that of headings that speak of volts, which a battery has as well as a
+// cell that looks at light.
+const voltsRank = 8
+
+// unheaded says that there is a column of a sensor of which no heading tells anything.
+func (l *Layout) unheaded(d *draft) bool {
+	for i := range l.Columns {
+		s := &d.shapes[i]
+		if role, _, other := l.Columns[i].meaningOf(); role == Skip && !other && l.Columns[i].Role == Skip && s.mostly(s.numbers) && !s.noSensor() {
+			return true
+		}
+	}
+	return false
 }

@@ -68,7 +68,7 @@ func (r *Reader) careful(text []byte, l *line) bool {
 	case fit && r.record(fields, l):
 		r.accept(l)
 		return true
-	case r.header(fields, fit), fit && r.layout.isBelow(fields):
+	case r.header(fields, fit), fit && r.layout.isBelow(fields), len(r.layout.headLine) > 0 && bytes.Equal(text, r.layout.headLine):
 		r.count(&r.rep.Lines.Headers, &r.rep.Bytes.Headers, l)
 		r.again = r.rep.Lines.Records > 0
 	case l.number < r.preamble && r.rep.Lines.Records == 0 && beginsWithWord(fields):

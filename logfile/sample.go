@@ -33,7 +33,7 @@ func (r *Reader) open() error {
 			}
 			continue
 		}
-		if !last && len(r.sample) < sampleLines && !layout.sure(d, r.opt) {
+		if !last && (layout.lively || len(r.sample) < sampleLines && !layout.sure(d, r.opt)) {
 			continue
 		}
 		r.layout = layout
