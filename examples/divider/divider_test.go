@@ -266,6 +266,8 @@ func TestMistakes(t *testing.T) {
 		{"-sensor phototransistor -amps 1", "-amps", "0.5e-6"},
 		{"-sensor phototransistor -r10 1000", "-r10", "-sensor photoresistor"},
 		{"-sensor eye", "-sensor", "phototransistor"},
+		{"-site 91,0", "-site", "90"},
+		{"-date tomorrow", "-date", "YYYY-MM-DD"},
 		{"-cell middle", "-cell", "top or bottom"},
 		{"-json extra", "extra", "-h lists"},
 		{"-nosuchflag", "-nosuchflag", "-h lists"},

@@ -14,6 +14,7 @@ import (
 
 // settings are the flags.
 type settings struct {
+	cli.Common
 	sensor, cell           string
 	supply, dead           float64
 	bits                   int
@@ -21,15 +22,16 @@ type settings struct {
 	series                 sensor.Series
 	low, high, fine        float64
 	load                   float64
-	loaded, told           bool // -load, or a flag that describes the sensor, stands on the command line
-	json                   bool
-	out                    string
+	given                  map[string]bool // the flags that stand on the command line
+	day                    string          // of the eclipse at the site that was asked for, YYYY-MM-DD
+	sky                    sky             // its light
 }
 
-// The invented cell lies between those of a catalogue that has 120 to 160 kohm at
-// 1 lx and 7 to 9 kohm at 100 lx (testdata/references/cds_catalogue_points.csv): it
-// has 119 and 7.5.
+// The invented cell lies between those of a catalogue that has 13 to 160 kohm at
+// 1 lx and 0.9 to 9 kohm at 100 lx (testdata/references/cds_catalogue_points.csv): it
+// has 117 and 7.5.
 var invented = settings{
+	Common: cli.Scenario(),
 	sensor: "photoresistor", cell: "top", supply: 3.3, bits: 12, dead: 0.02,
 	r10: 30e3, gamma: 0.6, dark: 5e6,
 	amps: 0.5e-6, series: sensor.E12, low: 1, high: 133.3e3, fine: 20,
@@ -43,6 +45,7 @@ var kinds = map[string]string{
 
 func parse(args []string, help io.Writer) (settings, error) {
 	fs, o := cli.NewFlagSet("divider", "which load resistor reads both full Sun and totality?"), invented
+	o.Register(fs)
 	fs.StringVar(&o.sensor, "sensor", o.sensor, "`photoresistor|phototransistor`")
 	fs.StringVar(&o.cell, "cell", o.cell, "where the photoresistor is, `top|bottom`: counts rise or fall with light")
 	fs.Float64Var(&o.supply, "supply", o.supply, "`volts` across the circuit, and the converter's reference")
@@ -53,18 +56,17 @@ func parse(args []string, help io.Writer) (settings, error) {
 	fs.Float64Var(&o.dark, "dark", o.dark, "the photoresistor's `ohms` without light; 0 for endless")
 	fs.Float64Var(&o.amps, "amps", o.amps, "the phototransistor's `amperes per lux`")
 	fs.Var((*seriesFlag)(&o.series), "series", "preferred numbers that loads are bought in, `E3|E6|E12|E24|E48|E96|E192`")
-	fs.Float64Var(&o.low, "low", o.low, "the darkest light that matters, `lux`")
-	fs.Float64Var(&o.high, "high", o.high, "the brightest light that matters, `lux`")
+	fs.Float64Var(&o.low, "low", o.low, "the darkest light that matters, `lux`; with -site or -date what that eclipse has there")
+	fs.Float64Var(&o.high, "high", o.high, "the brightest light that matters, `lux`; likewise")
 	fs.Float64Var(&o.fine, "fine", o.fine, "`counts` that a doubling of the light must be worth everywhere")
 	fs.Float64Var(&o.load, "load", o.load, "a load of your own to try, `ohms`")
-	fs.BoolVar(&o.json, "json", o.json, "answer in JSON on standard output")
-	fs.StringVar(&o.out, "out", o.out, "`folder` for everything that is written, made if absent")
 	if err := cli.Parse(fs, args, help); err != nil {
 		return o, err
 	}
 	var stray error
+	o.given = map[string]bool{}
 	fs.Visit(func(f *flag.Flag) {
-		o.loaded, o.told = o.loaded || f.Name == "load", o.told || kinds[f.Name] != "" && f.Name != "cell"
+		o.given[f.Name] = true
 		if kind := kinds[f.Name]; kind != "" && kind != o.sensor {
 			stray = cli.Usagef("-%s is a %s's: leave it out, or use -sensor %s", f.Name, kind, kind)
 		}
@@ -80,6 +82,11 @@ func parse(args []string, help io.Writer) (settings, error) {
 		return o, cli.Usagef("-fine is 0, want 1 to 1e6 counts per octave: 20 is usual")
 	}
 	return o, stray
+}
+
+// told says that the sensor is somebody's and not the invented one.
+func (o *settings) told() bool {
+	return o.given["r10"] || o.given["gamma"] || o.given["dark"] || o.given["amps"]
 }
 
 var wirings = map[string]sensor.Wiring{"top": sensor.CellOnTop, "bottom": sensor.CellAtBottom}

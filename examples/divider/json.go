@@ -47,6 +47,15 @@ type askedJSON struct {
 	Decades cli.Number `json:"decades"`
 	Series  string     `json:"series"`
 	Fine    cli.Number `json:"counts_per_octave"`
+	Sky     *skyJSON   `json:"sky"` // of -site and -date
+}
+
+type skyJSON struct {
+	Lat  cli.Number  `json:"lat_deg"`
+	Lon  cli.Number  `json:"lon_deg"`
+	Date string      `json:"eclipse_date"`
+	Low  *cli.Number `json:"clear_sky_low_lx"` // null where nothing is seen
+	High *cli.Number `json:"clear_sky_high_lx"`
 }
 
 type levelJSON struct {
@@ -115,7 +124,7 @@ func (s *story) answer() answer {
 	x := s.best.Strain()
 	a := answer{
 		Version: 1, Sensor: s.sensorAnswer(),
-		Asked: askedJSON{cli.Number(s.low), cli.Number(s.high), cli.Number(math.Log10(s.high / s.low)), (*seriesFlag)(&s.series).String(), cli.Number(s.fine)},
+		Asked: askedJSON{cli.Number(s.low), cli.Number(s.high), cli.Number(math.Log10(s.high / s.low)), (*seriesFlag)(&s.series).String(), cli.Number(s.fine), s.skyAnswer()},
 		Best:  loadAnswer(s.best), Ideal: cli.Number(s.best.IdealOhm), Swing: cli.Number(s.best.Swing), Enough: s.design.Enough,
 		Strain: strainJSON{cli.Number(1e3 * x.Amperes), cli.Number(1e3 * x.SensorW), cli.Number(1e3 * x.LoadW)},
 		Levels: []levelJSON{}, Loads: []loadJSON{}, Variants: []variantJSON{},
@@ -141,8 +150,19 @@ func (s *story) answer() answer {
 	return a
 }
 
+func (s *story) skyAnswer() *skyJSON {
+	if s.day == "" {
+		return nil
+	}
+	a := &skyJSON{Lat: cli.Number(s.Site.Lat), Lon: cli.Number(s.Site.Lon), Date: s.day}
+	if s.sky != (sky{}) {
+		a.Low, a.High = number(s.sky.low), number(s.sky.high)
+	}
+	return a
+}
+
 func (s *story) sensorAnswer() sensorJSON {
-	a := sensorJSON{Kind: s.sensor, Invented: !s.told, SupplyV: cli.Number(s.supply), Bits: s.bits, Dead: cli.Number(s.dead)}
+	a := sensorJSON{Kind: s.sensor, Invented: !s.told(), SupplyV: cli.Number(s.supply), Bits: s.bits, Dead: cli.Number(s.dead)}
 	if s.chain.Phototransistor != nil {
 		a.MicroamperesL, a.SaturationV = number(1e6*s.amps), number(saturationV)
 		return a

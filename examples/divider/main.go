@@ -3,6 +3,7 @@
 //
 //	go run ./examples/divider
 //	go run ./examples/divider -r10 10000 -gamma 0.7 -load 1000
+//	go run ./examples/divider -site 40.4,-3.7 -date 2027-08-02
 //	go run ./examples/divider -sensor phototransistor -amps 0.5e-6
 //	go run ./examples/divider -json -out /tmp/divider
 //
@@ -53,8 +54,8 @@
 // the one with which the brightest light just does not end the straight line.
 //
 // The converter is taken to measure against the supply of the divider, so that a
-// tired battery does no harm. What light your own site will have is told by
-// examples/plan; give it here as -low and -high.
+// tired battery does no harm. With -site or -date the light to be read is that of one
+// eclipse at one site: outside the path it never gets as dark, and nearly any load does.
 //
 // With -out everything goes into a folder: divider.txt, divider.json, and two
 // pictures as SVG and PNG: counts over light, and octaves, which is how fine the
@@ -77,14 +78,17 @@ func run(_ context.Context, out io.Writer, args []string) error {
 	if err != nil {
 		return err
 	}
+	if err := opt.askSky(); err != nil {
+		return err
+	}
 	s, err := ask(opt)
 	if err != nil {
 		return opt.explain(err)
 	}
-	if err := s.save(opt.out); err != nil {
+	if err := s.save(opt.Out); err != nil {
 		return err
 	}
-	if opt.json {
+	if opt.JSON {
 		return s.writeJSON(out)
 	}
 	return s.writeText(out)

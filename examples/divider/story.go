@@ -58,7 +58,7 @@ func ask(o settings) (*story, error) {
 			return nil, err
 		}
 	}
-	if o.loaded {
+	if o.given["load"] {
 		own, err := s.try(o.load)
 		if errors.Is(err, sensor.ErrBlind) {
 			return nil, cli.Usagef("-load %g: %w", o.load, err)

@@ -12,7 +12,7 @@ import (
 // question says what is to be decided.
 func (s *story) question() string {
 	article := "An invented"
-	if s.told {
+	if s.told() {
 		article = "A"
 	}
 	what := fmt.Sprintf("%s photoresistor of %s at 10 lx, exponent %s and %s in the dark is in series with a load, the cell %s.",
@@ -21,8 +21,20 @@ func (s *story) question() string {
 	if s.sensor == "phototransistor" {
 		what = fmt.Sprintf("%s phototransistor of %s microamperes per lux works into a load to ground, so that counts rise with light.", article, figure(1e6*s.amps, 3))
 	}
-	return what + fmt.Sprintf(" A converter of %d bits measures the tap against the supply of %s V; counts within %s %% of either end are not to be believed (from memory)."+
-		" Everything from %s to %s lx is to be read, %.1f decades.", s.bits, figure(s.supply, 3), figure(100*s.dead, 2), figure(s.low, 4), figure(s.high, 4), math.Log10(s.high/s.low))
+	return what + fmt.Sprintf(" A converter of %d bits measures the tap against the supply of %s V; counts within %s %% of either end are not to be believed (from memory).%s"+
+		" Everything from %s to %s lx is to be read, %.1f decades.", s.bits, figure(s.supply, 3), figure(100*s.dead, 2), s.where(), figure(s.low, 4), figure(s.high, 4), math.Log10(s.high/s.low))
+}
+
+// where says what light the site has, if there is one.
+func (s *story) where() string {
+	switch {
+	case s.day == "":
+		return ""
+	case s.sky == (sky{}):
+		return fmt.Sprintf(" The eclipse of %s is not seen at %g,%g.", s.day, s.Site.Lat, s.Site.Lon)
+	}
+	return fmt.Sprintf(" The eclipse of %s at %g,%g under a clear sky has %s to %s lx on a level sensor while the Sun is up, by a model: a quarter of the least and 4/3 of the greatest are what it leaves open.",
+		s.day, s.Site.Lat, s.Site.Lon, figure(s.sky.low, 2), figure(s.sky.high, 2))
 }
 
 func (s *story) darkness() string {
