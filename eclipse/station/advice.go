@@ -24,10 +24,11 @@ type rule struct {
 }
 
 const (
-	usage        = "common practice, no source"
-	nightLimit   = 0.01
-	noonLimitMin = 40.0
-	cloudS       = 5 // seconds between samples from which cloud passes for noise; common practice, no source
+	usage         = "common practice, no source"
+	nightLimit    = 0.01
+	invertedLimit = 2.0 // night over day, no lamp's wobble any more
+	noonLimitMin  = 40.0
+	cloudS        = 5 // seconds between samples from which cloud passes for noise; common practice, no source
 )
 
 // advise walks the table in its order, which is that of importance.
@@ -76,6 +77,11 @@ var rules = []rule{
 		func(d *diagnosis, n float64) string {
 			return words("the Sun is never up in this log, %.0f degrees at most: let it run by day, or look at the clock's zone and at the site", n)
 		}},
+	{"inverted", "1", invertedLimit, false, usage, nightOverDay,
+		func(d *diagnosis, n float64) string {
+			return words("it reads more by night than by day, %s against %s: a reading that falls as light grows (turn the divider round, or describe the chain), or a clock that is hours off",
+				d.light(*d.h.Sky.NightReading), d.light(*d.h.Sky.DayReading))
+		}},
 	{"saturated", "1", 0.01, false, usage, saturation, wordsOfSaturation},
 	{"dark-limit", "lx", totalityLux, false, "light left in totality, testdata/references/eclipse_light_measured.csv",
 		func(d *diagnosis) (float64, bool) { return d.leastLux, d.leastLux > 0 && d.darkens }, wordsOfDarkLimit},
@@ -86,14 +92,14 @@ var rules = []rule{
 	{"twilight-lost", "1", 10, true, "a step is then a tenth of the light; " + usage, twilight, wordsOfTwilight},
 	{"dark-by-day", "1", 2, false, usage,
 		func(d *diagnosis) (float64, bool) {
-			if d.h.Floor == nil {
+			if d.h.Floor == nil || d.clockDoubted() {
 				return 0, false
 			}
 			return float64(d.h.Floor.DaySamples), true
 		},
 		func(d *diagnosis, n float64) string {
 			return words("%.0f samples with the Sun up are at the floor, %s: a larger load or more gain, if that was totality; else look at what covered the sensor",
-				n, reading(d.h.Floor.Reading))
+				n, d.light(d.h.Floor.Reading))
 		}},
 	{"night-light", "1", nightLimit, false, usage, nightLight, wordsOfNight},
 	{"noon", "min", noonLimitMin, false, "hills and walls shift it by half an hour; " + usage, noonOff, wordsOfNoon},

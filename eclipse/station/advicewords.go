@@ -29,9 +29,10 @@ type diagnosis struct {
 
 const (
 	totalityLux = eclipse.DefaultFloor
-	usualTotalS = 120.0 // a totality, where the site has none (common practice, no source)
-	usualSunLux = 1e5   // full Sun, where the site is not known; upper end of natural_illuminance.csv
-	leastFilter = 0.3   // optical density worth mounting: half the light (common practice, no source)
+	usualTotalS = 120.0   // a totality, where the site has none (common practice, no source)
+	usualSunLux = 1e5     // full Sun, where the site is not known; upper end of natural_illuminance.csv
+	skySpread   = 4.0 / 3 // of a clear day against the mean one, package sun
+	leastFilter = 0.3     // optical density worth mounting: half the light (common practice, no source)
 )
 
 func (r *Report) diagnosis(a *almanac) *diagnosis {
@@ -91,12 +92,23 @@ func percent(share float64) string {
 	return fmt.Sprintf("%.0f %%", 100*share)
 }
 
-func reading(v float64) string { return fmt.Sprintf("%.4g", v) }
-
-// twoDigits is a number as people write it, rounded to two digits.
-func twoDigits(v float64) string {
-	r, _ := strconv.ParseFloat(strconv.FormatFloat(v, 'g', 2, 64), 64)
+// rounded is a number as people write it, with so many digits.
+func rounded(v float64, digits int) string {
+	r, _ := strconv.ParseFloat(strconv.FormatFloat(v, 'g', digits, 64), 64) // of its own making
+	if a := math.Abs(r); a >= 1e9 || a < 1e-6 && a > 0 {
+		return strconv.FormatFloat(r, 'g', -1, 64)
+	}
 	return strconv.FormatFloat(r, 'f', -1, 64)
+}
+
+func reading(v float64) string { return rounded(v, 4) }
+
+// light is a reading that was made lux by the chain.
+func (d *diagnosis) light(v float64) string {
+	if d.chain != nil {
+		return reading(v) + " lx"
+	}
+	return reading(v)
 }
 
 func several(n int, thing string) string {
@@ -134,9 +146,9 @@ func wordsOfUnset(d *diagnosis, n float64) string {
 func saturation(d *diagnosis) (float64, bool) {
 	c := d.h.Ceiling
 	switch {
-	case c == nil:
+	case c == nil || d.inverted(): // then it is the dark that piles up at the top
 		return 0, false
-	case c.NoonShare != nil:
+	case c.NoonShare != nil && !d.clockDoubted():
 		return *c.NoonShare, true
 	}
 	return share(c.Samples, d.h.Samples), true
@@ -145,14 +157,14 @@ func saturation(d *diagnosis) (float64, bool) {
 func wordsOfSaturation(d *diagnosis, n float64) string {
 	c := d.h.Ceiling
 	when := "of the hours around noon"
-	if c.NoonShare == nil {
+	if c.NoonShare == nil || d.clockDoubted() {
 		when = "of the time"
 	}
 	verb := "saturated"
 	if c.Sure == SurePossible {
 		verb = "perhaps saturated"
 	}
-	return words("%s for %s %s, at %s: %s", verb, percent(n), when, reading(c.Reading), d.moreRoom())
+	return words("%s for %s %s, at %s: %s", verb, percent(n), when, d.light(c.Reading), d.moreRoom())
 }
 
 // moreRoom says what brings full Sun into range.
@@ -163,7 +175,7 @@ func (d *diagnosis) moreRoom() string {
 		reach = clearSky(*d.h.Ceiling.SunDeg)
 	}
 	if reach > 0 {
-		density := math.Max(leastFilter, math.Ceil(10*math.Log10(d.fullSun/reach))/10)
+		density := math.Max(leastFilter, math.Ceil(10*math.Log10(skySpread*d.fullSun/reach))/10)
 		filter = words("a filter of optical density %.1f or more over the sensor (never for eyes)", density)
 	}
 	switch {
@@ -172,7 +184,7 @@ func (d *diagnosis) moreRoom() string {
 	case d.chain != nil && d.chain.Divider != nil:
 		design, err := d.chain.Design(totalityLux, math.Max(d.fullSun, 2*totalityLux), sensor.DesignOptions{SunLux: math.Max(1, d.fullSun)})
 		if load := d.chain.Divider.LoadOhm; err == nil && design.One.Ohms < load {
-			return words("a load of %.3g ohm instead of %.3g, or %s, brings full Sun into range", design.One.Ohms, load, filter)
+			return words("a load of %s ohm instead of %s, or %s, brings full Sun into range", rounded(design.One.Ohms, 3), rounded(load, 3), filter)
 		}
 	}
 	return "a smaller load resistor or less gain, or " + filter + ", brings full Sun into range"
@@ -193,12 +205,12 @@ func twilight(d *diagnosis) (float64, bool) {
 func wordsOfTwilight(d *diagnosis, n float64) string {
 	lost := ""
 	if f := d.h.Floor; f.LostLux != nil {
-		lost = words(" (the sky was lost with the Sun at %.1f degrees, about %s lx)", *f.LostSunDeg, twoDigits(*f.LostLux))
+		lost = words(" (the sky was lost with the Sun at %.1f degrees, about %s lx)", *f.LostSunDeg, rounded(*f.LostLux, 2))
 	}
 	return words("at the end of civil twilight, as dark as totality, it reads %s above darkness%s: a larger load, more gain, or a second sensor for the dark", stepsOf(n), lost)
 }
 
-func nightLight(d *diagnosis) (float64, bool) {
+func nightOverDay(d *diagnosis) (float64, bool) {
 	s := d.h.Sky
 	if s == nil || s.NightToDay == nil {
 		return 0, false
@@ -206,10 +218,18 @@ func nightLight(d *diagnosis) (float64, bool) {
 	return *s.NightToDay, true
 }
 
-func wordsOfNight(d *diagnosis, n float64) string {
-	if n > 1 {
-		return words("it reads more by night than by day, %s against %s: a reading that falls as light grows, or a clock that is hours off", reading(*d.h.Sky.NightReading), reading(*d.h.Sky.DayReading))
-	}
+// nightLight leaves to the rule of inverted readings what is its own.
+func nightLight(d *diagnosis) (float64, bool) {
+	n, ok := nightOverDay(d)
+	return n, ok && n <= invertedLimit
+}
+
+func (d *diagnosis) inverted() bool {
+	n, ok := nightOverDay(d)
+	return ok && n > invertedLimit
+}
+
+func wordsOfNight(_ *diagnosis, n float64) string {
 	return words("the night is not dark, %s of noon: a lamp near the sensor, a zero that is not zero, or a clock that is hours off", percent(n))
 }
 
@@ -224,7 +244,7 @@ func noonOff(d *diagnosis) (float64, bool) {
 // clockDoubted says that the stamps may be hours off, so that where the Sun stood
 // says nothing.
 func (d *diagnosis) clockDoubted() bool {
-	night, seen := nightLight(d)
+	night, seen := nightOverDay(d)
 	noon, paired := noonOff(d)
 	return seen && night > nightLimit || paired && noon > noonLimitMin
 }

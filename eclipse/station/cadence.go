@@ -38,14 +38,16 @@ type Stamps struct {
 	Events map[string]int `json:"events"`
 	// UnsetRecords carry the stamp of a clock that was not set; UnsetSpells is how
 	// often it fell back to that.
-	UnsetRecords int `json:"unset_records"`
-	UnsetSpells  int `json:"unset_spells"`
+	// MendedRecords of them were put right by the step that set it.
+	UnsetRecords  int `json:"unset_records"`
+	UnsetSpells   int `json:"unset_spells"`
+	MendedRecords int `json:"mended_records"`
 	// NoZoneFiles have stamps without a zone, and none was given.
 	NoZoneFiles int `json:"no_zone_files"`
 }
 
 func (r *Report) stamps() Stamps {
-	s := Stamps{Events: r.EventCounts, UnsetRecords: r.unset.Records, UnsetSpells: r.unset.Spells}
+	s := Stamps{Events: r.EventCounts, UnsetRecords: r.unset.Records, UnsetSpells: r.unset.Spells, MendedRecords: r.unset.Mended}
 	for _, f := range r.Files {
 		if f.ZoneAssumed && r.Station.Zone == "" {
 			s.NoZoneFiles++
@@ -68,9 +70,11 @@ func (r *Report) lines() Lines {
 	return Lines{RefusedShare: share(refused, records+refused), NoLightShare: share(dark, len(r.records))}
 }
 
-// isAbsence says that an event leaves a hole in the samples.
+// isAbsence says that an event leaves a hole in the samples: a restart does where it
+// took as long as the least gap.
 func isAbsence(e logfile.Event) bool {
-	return e.Kind == logfile.Gap || e.Kind == logfile.StepForward
+	const leastS = 20 // package logfile's
+	return e.Kind == logfile.Gap || e.Kind == logfile.StepForward || e.Kind == logfile.Restart && e.Seconds >= leastS
 }
 
 // cadence reads the steps and the gaps of records that ascend in time.

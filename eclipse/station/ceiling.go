@@ -15,8 +15,8 @@ type Ceiling struct {
 	// NoonShare is the share of samples at the ceiling while the Sun stands at more
 	// than half its height of noon; nil without a site, or samples then.
 	NoonShare *float64 `json:"noon_share"`
-	// SunDeg is the Sun's altitude from which readings are at the ceiling, degrees: a
-	// tenth of them have it lower. Nil without a site.
+	// SunDeg is the Sun's altitude from which readings are at the ceiling, degrees: two
+	// in a hundred of them have it lower. Nil without a site.
 	SunDeg *float64 `json:"sun_deg"`
 	// Sure is how sure it is that this is the sensor and not the light: "known" from
 	// the chain; "sure", a pile at the full scale of a converter; "likely", a pile at
@@ -50,6 +50,9 @@ const (
 	// climbNumbers are different readings between half the ceiling and it that show
 	// that the light came up to it. (Common practice, no source.)
 	climbNumbers = 10
+	// lowestFull is the share of saturated readings that may be so by lit clouds alone.
+	// (Common practice, no source.)
+	lowestFull = 0.02
 	// lowestSun for a sample of the hours around noon, degrees: below, the clear sky
 	// has a tenth of full Sun.
 	lowestSun = 5
@@ -93,7 +96,7 @@ func (t *trace) ceiling(known bool) *Ceiling {
 	}
 	if len(suns) > 0 {
 		slices.Sort(suns)
-		s := figure(ranked(suns, 0.1))
+		s := figure(ranked(suns, lowestFull))
 		c.SunDeg = &s
 	}
 	return c

@@ -6,8 +6,6 @@ import (
 	"compress/gzip"
 	"io"
 	"io/fs"
-
-	"example.org/noonfall/logfile"
 )
 
 // A File is a log that can be opened: on disk, in an archive, embedded.
@@ -32,24 +30,4 @@ func unpack(r io.Reader) (io.Reader, error) {
 		return gzip.NewReader(b)
 	}
 	return b, nil
-}
-
-// readerOptions are the station's settings in the reader's terms.
-func (s *Station) readerOptions() (logfile.Options, error) {
-	opt := logfile.Options{Light: s.Layout.Light}
-	var err error
-	if opt.Zone, err = ParseZone(s.Zone); err != nil {
-		return opt, err
-	}
-	if opt.Order, err = logfile.ParseOrder(s.Layout.Order); err != nil {
-		return opt, err
-	}
-	for _, name := range s.Layout.Columns {
-		role, err := logfile.ParseRole(name)
-		if err != nil {
-			return opt, err
-		}
-		opt.Columns = append(opt.Columns, role)
-	}
-	return opt, nil
 }

@@ -76,7 +76,7 @@ func (t *trace) floor(c *Ceiling) *Floor {
 			f.DaySamples++
 		}
 	}
-	if twilight := t.between(sun.CivilTwilight-duskSide, sun.CivilTwilight+duskSide); len(twilight) >= binLeast && grain > 0 {
+	if twilight := t.dusk(); len(twilight) >= binLeast && grain > 0 {
 		s := figure(math.Max(0, middle(twilight)-f.zero()) / grain)
 		f.TwilightSteps = &s
 	}
@@ -121,6 +121,11 @@ func (t *trace) between(low, high float64) []float64 {
 		}
 	}
 	return out
+}
+
+// dusk are the readings about the end of civil twilight.
+func (t *trace) dusk() []float64 {
+	return t.between(sun.CivilTwilight-duskSide, sun.CivilTwilight+duskSide)
 }
 
 // nightScatter is how far readings of the night are from its middle one: 1.48 times

@@ -15,7 +15,7 @@ import (
 // estimates are rounded to four digits.
 type Health struct {
 	Records int     `json:"records"` // lines with a readable stamp, before merging
-	Samples int     `json:"samples"` // of a clock that was set, each instant's reading once
+	Samples int     `json:"samples"` // of a clock that was set or put right, each instant's reading once
 	SpanH   float64 `json:"span_h"`  // from the first sample to the last, hours
 
 	Steps   *Steps   `json:"steps"`   // nil with fewer than three different stamps
@@ -56,7 +56,7 @@ type Range struct {
 // Noise is how the readings scatter where the light is strong and where it is weak.
 type Noise struct {
 	Bright *Scatter `json:"bright"` // the upper decade, saturated readings left out
-	Dark   *Scatter `json:"dark"`   // the lowest decade that is told from the floor
+	Dark   *Scatter `json:"dark"`   // the decade about civil dusk, as dark as totality, or the lowest told from the floor
 }
 
 // trace is a log as its health is read from it: what is a number or a bound,

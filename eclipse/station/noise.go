@@ -31,16 +31,20 @@ const (
 	quiet = 0.25
 )
 
-// noise looks at the upper decade and at the lowest one that is told from darkness.
+// noise looks at the upper decade, and at the one about the end of civil twilight or,
+// where that was not seen, the lowest one that is told from darkness.
 func (t *trace) noise(c *Ceiling, f *Floor) Noise {
 	top := ranked(t.sorted, 0.98)
 	if c != nil {
 		top = math.Min(top, c.Reading)
 	}
-	return Noise{
-		Bright: t.scatter(c, top/10, math.Inf(1)),
-		Dark:   t.scatter(c, f.Told, 10*f.Told),
+	n := Noise{Bright: t.scatter(c, top/10, math.Inf(1))}
+	low, high := f.Told, 10*f.Told
+	if dusk := middle(t.dusk()); dusk/3 > low { // as dark as totality, and no darker
+		low, high = dusk/3, dusk*3
 	}
+	n.Dark = t.scatter(c, low, high)
+	return n
 }
 
 // scatter judges the readings from low to high, both above zero; nil where there

@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"slices"
 	"time"
 
 	"example.org/noonfall/eclipse/fit"
@@ -46,12 +47,25 @@ func (r *Report) read(ctx context.Context, files []File) error {
 	return nil
 }
 
+// mended moves the records of a clock that was not set by the step that set it, and
+// those behind a midnight at which the date stayed by their day. Other steps stay as
+// they are: whether the stamps before or behind one are right, the light must say.
+func mended(records []logfile.Record) []logfile.Record {
+	segments := logfile.Segments(records)
+	for i := range segments {
+		if segments[i].Began != logfile.Set {
+			segments[i].AtMost = true // not to be applied
+		}
+	}
+	return logfile.ApplyBack(records, segments)
+}
+
 func (r *Report) warn(format string, args ...any) {
 	r.Warnings = append(r.Warnings, fmt.Sprintf(format, args...))
 }
 
 // readOne reads one file to its end and returns the records of a clock that was
-// set.
+// set, or that could be put right.
 func (r *Report) readOne(ctx context.Context, f File, opt logfile.Options) ([]logfile.Record, error) {
 	src, err := f.Open()
 	if err != nil {
@@ -68,7 +82,8 @@ func (r *Report) readOne(ctx context.Context, f File, opt logfile.Options) ([]lo
 	var kept []logfile.Record
 	var watch logfile.Watch
 	var day placement
-	unset := unsetClock{}
+	var unset unsetClock
+	mendable := false
 	for rec, err := range reader.Records() {
 		if errors.Is(err, logfile.ErrEmpty) {
 			r.warn("%s is empty", f.Name)
@@ -83,11 +98,19 @@ func (r *Report) readOne(ctx context.Context, f File, opt logfile.Options) ([]lo
 		rec.Time = day.place(rec.Time, r, opt.Zone)
 		if e, ok := watch.See(rec); ok {
 			r.note(e)
+			mendable = mendable || e.Kind == logfile.Set || e.Kind == logfile.Midnight
 		}
-		if unset.see(rec.Time, r.day) {
-			continue
-		}
+		unset.see(rec.Time, r.day)
 		kept = append(kept, rec)
+	}
+	if mendable {
+		kept = mended(kept)
+	}
+	if unset.Records > 0 {
+		kept = slices.DeleteFunc(kept, func(rec logfile.Record) bool { return isUnset(rec.Time, r.day) })
+		unset.Mended = unset.Records - (int(reader.Report().Lines.Records) - len(kept))
+	}
+	for _, rec := range kept {
 		if rec.Time.After(r.end) {
 			r.end = rec.Time
 		}
@@ -168,7 +191,7 @@ func (r *Report) account(rep logfile.Report, unset unsetClock) {
 		r.Problems[kind.String()] += n
 	}
 	if unset.Records > 0 {
-		r.warn("%s: %d records carry the stamp of a clock that was not set and stay out of the fit", rep.Name, unset.Records)
+		r.warn("%s: %d records carry the stamp of a clock that was not set; %d were put right by the step that set it, the others stay out of the fit", rep.Name, unset.Records, unset.Mended)
 	}
 	if rep.Unreadable > 0 {
 		r.warn("%s: %d cells of light are empty or no number", rep.Name, rep.Unreadable)

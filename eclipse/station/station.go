@@ -49,14 +49,6 @@ type Site struct {
 // Sun is the site as the rest of the library takes it.
 func (s Site) Sun() sun.Site { return sun.Site{Lat: s.Lat, Lon: s.Lon, Height: s.Height} }
 
-// A Layout overrules the reader where its inference must be overruled; empty
-// fields leave it alone.
-type Layout struct {
-	Order   string   `json:"order,omitempty"`   // ymd, dmy or mdy
-	Light   string   `json:"light,omitempty"`   // light column, by name or number from 1
-	Columns []string `json:"columns,omitempty"` // roles of a file without header
-}
-
 // Parse reads a station's JSON. Unknown keys are refused by name, since a
 // mistyped key would be a setting lost.
 func Parse(data []byte) (*Station, error) {
@@ -81,7 +73,7 @@ func (s *Station) Validate() error {
 	if _, err := s.Day(); err != nil {
 		faults = append(faults, err)
 	}
-	if _, err := ParseZone(s.Zone); err != nil {
+	if _, err := s.readerOptions(); err != nil {
 		faults = append(faults, err)
 	}
 	if s.DeltaT != nil && !(*s.DeltaT > -10000 && *s.DeltaT < 100000) {

@@ -58,9 +58,12 @@ func main() { cli.Main("reduce", run) }
 // settings are the flags.
 type settings struct {
 	cli.Common
-	station, zone, order, light, columns string
-	files                                []string
-	sited                                bool // -site or -date was given
+	station, zone string
+	layout        station.Layout
+	columns       string
+	starts        string
+	files         []string
+	sited         bool // -site or -date was given
 }
 
 // run reads the flags, reduces and answers.
@@ -69,9 +72,13 @@ func run(ctx context.Context, out io.Writer, args []string) error {
 	opt.Register(fs)
 	fs.StringVar(&opt.station, "station", "", "the station's description, a JSON `file`; its logs lie beside it")
 	fs.StringVar(&opt.zone, "zone", "", "zone of stamps that carry none, `+HH:MM` or an IANA name")
-	fs.StringVar(&opt.order, "order", "", "order of dates, `ymd|dmy|mdy`")
-	fs.StringVar(&opt.light, "light", "", "the light `column`, by name or number from 1")
+	fs.StringVar(&opt.layout.Order, "order", "", "order of dates, `ymd|dmy|mdy`")
+	fs.StringVar(&opt.layout.Light, "light", "", "the light `column`, by name or number from 1")
 	fs.StringVar(&opt.columns, "columns", "", "columns of a file without header, a `list` of time date clock lat lon light light2 temp pressure humidity skip")
+	fs.StringVar(&opt.layout.Delimiter, "delimiter", "", "what stands between the fields, `comma|semicolon|tab|bar|blank`")
+	fs.StringVar(&opt.layout.Decimal, "decimal", "", "the decimal mark, `point|comma`")
+	fs.StringVar(&opt.starts, "starts", "", "when the logger was started, `T1,T2` in RFC 3339, for a file that counts from there; one for each power-on")
+	fs.StringVar(&opt.layout.Tick, "tick", "", "what such a count counts, `ms|s|us`")
 	if err := cli.Parse(fs, args, out); err != nil {
 		return err
 	}
@@ -111,29 +118,40 @@ func (o *settings) open() (*station.Station, []station.File, error) {
 		}
 	}
 	s.DeltaT = o.DeltaT
+	return s, files, o.overrule(s)
+}
+
+// overrule puts what the flags say over the station's own settings.
+func (o *settings) overrule(s *station.Station) error {
+	if _, err := station.ParseZone(o.zone); err != nil {
+		return cli.Usagef("-zone: %v", err)
+	}
+	if o.columns != "" {
+		o.layout.Columns = strings.Split(o.columns, ",")
+	}
+	if o.starts != "" {
+		o.layout.Starts = strings.Split(o.starts, ",")
+	}
+	if wrong := (*station.LayoutError)(nil); errors.As(o.layout.Validate(), &wrong) {
+		return cli.Usagef("-%s: %s", wrong.Field, wrong.Reason)
+	}
 	for _, f := range []struct {
 		value string
 		into  *string
-	}{{o.zone, &s.Zone}, {o.order, &s.Layout.Order}, {o.light, &s.Layout.Light}} {
+	}{
+		{o.zone, &s.Zone}, {o.layout.Order, &s.Layout.Order}, {o.layout.Light, &s.Layout.Light}, {o.layout.Delimiter, &s.Layout.Delimiter},
+		{o.layout.Decimal, &s.Layout.Decimal}, {o.layout.Tick, &s.Layout.Tick},
+	} {
 		if f.value != "" {
 			*f.into = f.value
 		}
 	}
-	if o.columns != "" {
-		s.Layout.Columns = strings.Split(o.columns, ",")
-		for _, c := range s.Layout.Columns {
-			if _, err := logfile.ParseRole(c); err != nil {
-				return nil, nil, cli.Usagef("-columns: %v", err)
-			}
+	for _, f := range []struct{ value, into *[]string }{{&o.layout.Columns, &s.Layout.Columns}, {&o.layout.Starts, &s.Layout.Starts}} {
+		if len(*f.value) > 0 {
+			*f.into = *f.value
 		}
 	}
-	if _, err := station.ParseZone(o.zone); err != nil {
-		return nil, nil, cli.Usagef("-zone: %v", err)
-	}
-	if _, err := logfile.ParseOrder(o.order); err != nil {
-		return nil, nil, cli.Usagef("-order: %v", err)
-	}
-	return s, files, nil
+	return nil
 }
 
 // described is the station of -station, or the demo's where nothing is named.
@@ -188,7 +206,10 @@ func named(paths []string) ([]station.File, error) {
 }
 
 // deciders are the flags that settle what a layout leaves open.
-var deciders = map[string]string{"columns": "-columns", "light": "-light", "order": "-order", "date": "-date"}
+var deciders = map[string]string{
+	"columns": "-columns", "delimiter": "-delimiter", "decimal": "-decimal", "light": "-light",
+	"order": "-order", "date": "-date", "starts": "-starts", "tick": "-tick",
+}
 
 // explain adds the flag that decides to a layout that could not be decided.
 func explain(err error) error {
