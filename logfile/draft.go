@@ -44,14 +44,13 @@ type row struct {
 type draft struct {
 	delimiter byte
 	mark      byte
-	width     int // most frequent number of fields of lines with a number or stamp
-	all       int // how many such lines there are, of any width
-	sample    [][]byte
+	width     int   // most frequent number of fields of lines with a number or stamp
+	all       int   // how many such lines there are, of any width
 	rows      []row // those of the width
 	words     []row // lines of the width without number and stamp
 	others    []row // such lines of another width
 	head      *row
-	headOdd   bool  // its names are more than the fields of the width, or fewer
+	oddHead   *row  // a header of another width
 	below     []row // lines of words right below it: units, mostly
 	shapes    []shape
 	skip      []bool // columns that the caller leaves out; nil where none is given
@@ -64,7 +63,7 @@ type draft struct {
 // Sutton, Data Min. Knowl. Disc. 33 (2019) 1799); 0 is no reading at all. One
 // column is none: every file reads as one column under a delimiter it lacks.
 func cut(sample [][]byte, delimiter, mark byte, given []Role) *draft {
-	d := &draft{delimiter: delimiter, mark: mark, sample: sample}
+	d := &draft{delimiter: delimiter, mark: mark}
 	want := len(given)
 	for _, r := range given {
 		d.skip = append(d.skip, r == Skip)
@@ -305,26 +304,45 @@ func (d *draft) findHead() {
 	}
 }
 
-// headOfOtherWidth takes a line of words above the data for the header though it has more
-// names than the lines have fields, or fewer, if its names for the time stand over times:
-// one name over a date and a time of day, or names for the first columns only.
+// headOfOtherWidth takes a line of words above the data for the header though it has not
+// as many names as the lines have fields: one name over a date and a time of day, a unit
+// in brackets behind a blank, or names for the first columns only. The names for the time
+// must stand over times; where they do not, or names are left over, the line is the
+// header all the same and names nothing.
 func (d *draft) headOfOtherWidth() {
-	for _, w := range d.others {
+	for i, w := range d.others {
 		if w.sample > d.rows[0].sample {
 			return
 		}
 		if !tellsTime(w.fields) || meanings(w.fields) < 2 {
 			continue
 		}
-		for _, fields := range [][][]byte{d.timeTwice(w.fields), w.fields} {
-			if fields != nil && d.timesUnder(fields) {
-				names := make([][]byte, d.width)
-				copy(names, fields)
-				d.head, d.headOdd = &row{names, w.sample}, true
+		d.oddHead = &d.others[i]
+		fields := w.fields
+		if d.delimiter == ' ' {
+			fields = bracketsJoined(fields)
+		}
+		for _, names := range [][][]byte{d.timeTwice(fields), fields} {
+			if names != nil && d.timesUnder(names) {
+				all := make([][]byte, d.width)
+				copy(all, names)
+				d.head = &row{all, w.sample}
 				return
 			}
 		}
 	}
+}
+
+// bracketsJoined joins a name and the unit in brackets behind it.
+func bracketsJoined(fields [][]byte) (out [][]byte) {
+	for _, f := range fields {
+		if n := len(out); n > 0 && len(f) > 0 && (f[0] == '(' || f[0] == '[') {
+			out[n-1] = slices.Concat(out[n-1], []byte(" "), f)
+		} else {
+			out = append(out, f)
+		}
+	}
+	return out
 }
 
 // timeTwice repeats the name over a date and a time of day that stand side by side; nil
@@ -342,15 +360,19 @@ func (d *draft) timeTwice(fields [][]byte) [][]byte {
 	return nil
 }
 
-// timesUnder says that there are times under all names for the time.
+// timesUnder says that there are times under all names for the time, and fields under all
+// names.
 func (d *draft) timesUnder(names [][]byte) bool {
-	for i, name := range names[:min(len(names), d.width)] {
+	if len(names) > d.width {
+		return false
+	}
+	for i, name := range names {
 		s := &d.shapes[i]
 		if r, _, _ := meaning(heading(name)); r == Time && !s.mostly(s.stampCells()) && s.scale() == 0 {
 			return false
 		}
 	}
-	return tellsTime(names[:min(len(names), d.width)])
+	return true
 }
 
 // wordsThatTell is the line of words with most headings that have a meaning, the first

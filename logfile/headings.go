@@ -78,7 +78,7 @@ var words = []word{
 // others are words of columns that are something else, whatever stands beside
 // them: the voltage of a battery is no light.
 var others = []string{"uv*", "batt*", "vbat*", "bat", "supply", "vcc", "wind*", "rain*", "co2", "eco2", "tvoc", "voc*", "gas", "alt*", "elev*", "height", "speed", "dir*",
-	"soil", "moist*", "gain", "exposure", "sat*", "fix", "hdop", "id", "index", "seq*", "no", "nr", "millis*", "uptime", "ms", "boot", "rssi", "azimuth", "angle", "longwave", "lw", "lwd", "net", "diffuse", "reflected", "gamma", "heat", "noise", "sound", "accel*", "gyro*", "mag*", "nir", "ir", "infrared"}
+	"soil", "moist*", "gain", "exposure", "sat*", "fix", "hdop", "id", "index", "seq*", "no", "nr", "millis*", "uptime", "ms", "boot", "rssi", "azimuth", "angle", "longwave", "lw", "lwd", "net", "diffuse", "reflected", "gamma", "heat", "ok", "status", "state", "flag*", "valid", "quality", "led", "on", "off", "noise", "sound", "accel*", "gyro*", "mag*", "nir", "ir", "infrared"}
 
 // inner are words of temperatures that are not the air's.
 var inner = []string{"cpu", "board", "internal", "chip", "rtc", "core", "case", "box", "dew", "dewpoint", "soil", "battery", "batt"}

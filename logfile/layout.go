@@ -145,6 +145,12 @@ func infer(sample [][]byte, remark []byte, opt Options) (*Layout, *draft, error)
 	l := &Layout{Delimiter: best.delimiter, DecimalComma: best.mark == ',', Columns: make([]Column, best.width)}
 	l.either = best.mark == '.' && best.delimiter != ',' && !best.marked() && opt.Decimal == 0
 	l.cutBecause(best, opt)
+	if best.oddHead != nil {
+		l.headLine = sample[best.oddHead.sample]
+	}
+	if l.headLine != nil && best.head == nil {
+		l.because("the header %q has not as many names as the lines have fields, and names none", excerpt(l.headLine))
+	}
 	l.headings(best, remark)
 	return l, best, l.assign(best, opt, fail)
 }
@@ -169,8 +175,7 @@ func (l *Layout) headings(d *draft, remark []byte) {
 	}
 	if l.Header {
 		l.because("the header is line %d of the sample: %s", d.head.sample+1, l.names())
-		if d.headOdd {
-			l.headLine = d.sample[d.head.sample]
+		if d.oddHead != nil {
 			l.because("the header has not as many names as the lines have fields: its names for the time stand over times")
 		}
 		l.unitsBelow(d)

@@ -1,6 +1,9 @@
 package logfile
 
-import "bytes"
+import (
+	"bytes"
+	"cmp"
+)
 
 // What the layout is inferred from.
 const (
@@ -37,8 +40,8 @@ func (r *Reader) open() error {
 			continue
 		}
 		r.layout = layout
-		if d.head != nil {
-			r.preamble = r.sampleAt[d.head.sample]
+		if head := cmp.Or(d.head, d.oddHead); head != nil {
+			r.preamble = r.sampleAt[head.sample]
 		}
 		return r.decideOrder(d, more)
 	}
@@ -99,8 +102,12 @@ func (r *Reader) hold() bool {
 	r.held = append(r.held, l)
 	r.owner = &r.held[len(r.held)-1].bytes
 	r.heldBytes += len(l.text) + lineCost
-	if !l.cut && !l.open && isText(text) || l.open && len(r.sample) < sureRows && isText(text) {
-		r.sample = append(r.sample, bomless(l.text, l.number))
+	text = bomless(l.text, l.number)
+	if behind := bytes.TrimLeft(text, "\x00"); len(behind) < len(text) && beginsWithWord([][]byte{behind}) {
+		text = behind // the header, perhaps
+	}
+	if !l.cut && (!l.open || len(r.sample) < sureRows) && isText(text) {
+		r.sample = append(r.sample, text)
 		r.sampleAt = append(r.sampleAt, l.number)
 	}
 	return true
