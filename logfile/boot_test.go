@@ -57,6 +57,7 @@ func TestCountSinceStart(t *testing.T) {
 		{"a damaged line, higher", head + "0,1\n10,2\n20,3\n30,4\n40,5\n50,6\n960,7\n70,8\n80,9\n", Options{}, 1, "[0 10 20 30 40 50 960 70 80]", "map[]"},
 		{"a damaged line, lower", head + "1000,1\n1010,2\n1020,3\n1030,4\n1040,5\n1050,6\n60,7\n1070,8\n1080,9\n", Options{Starts: bootStarts[:1]}, 1, "[1000 1010 1020 1030 1040 1050 1070 1080]", "map[a count since a start that nobody gave:1]"},
 		{"a damaged line and a start", head + "1000,1\n1010,2\n1020,3\n1030,4\n1040,5\n1050,6\n60,7\n1070,8\n5,9\n15,10\n", Options{}, 2, "[1000 1010 1020 1030 1040 1050 2678460* 1070 2678405* 2678415]", "map[]"},
+		{"a start, and a pause beyond the count before", head + "1000,1\n1010,2\n1020,3\n1030,4\n1040,5\n1050,6\n5,7\n2000,8\n2010,9\n", Options{}, 2, "[1000 1010 1020 1030 1040 1050 2678405* 2680400 2680410]", "map[]"},
 		{"a pause of the card is no start", head + "0,1\n10,2\n20,3\n30,4\n40,5\n50,6\n960,7\n970,8\n5,9\n", Options{}, 2, "[0 10 20 30 40 50 960 970 2678405*]", "map[]"},
 		{"unreadable", head + "0,1\n10,2\n2>,3\n30,4\n-40,5\n,6\n1e300,7\nnan,8\n", Options{}, 1, "[0 10 30]", "map[unreadable stamp:5]"},
 		{"milliseconds roll over", "ms,light\n4294966000,1\n4294966500,2\n4294967000,3\n204,4\n704,5\n", Options{}, 1, "[4294966 4294966.5 4294967 4294967.5 4294968]", "map[]"},

@@ -149,7 +149,7 @@ func TestKindsOfEvent(t *testing.T) {
 		rest := even(t, strings.TrimLeft(tt.from, "*#|"), tt.step, tt.n)
 		rest[0] = tt.from
 		recs := stamped(t, append(slices.Clone(before), rest...)...)
-		if got := kindsAt(recs); tt.want == 0 && len(got) > 0 || tt.want != 0 && got[recs[len(before)].Line] != tt.want || len(got) > 1 {
+		if got := kindsAt(t, recs); tt.want == 0 && len(got) > 0 || tt.want != 0 && got[recs[len(before)].Line] != tt.want || len(got) > 1 {
 			t.Errorf("%s: %v, want %v", tt.name, got, tt.want)
 		}
 		if strings.Trim(tt.from, "*#|") != tt.from {
@@ -159,26 +159,28 @@ func TestKindsOfEvent(t *testing.T) {
 		for i := range recs {
 			recs[i].Line = i + 2
 		}
-		if got := kindsAt(recs); tt.want == 0 && len(got) > 0 || tt.want != 0 && got[len(rest)+2] != tt.want || len(got) > 1 {
+		if got := kindsAt(t, recs); tt.want == 0 && len(got) > 0 || tt.want != 0 && got[len(rest)+2] != tt.want || len(got) > 1 {
 			t.Errorf("%s, newest first: %v, want %v", tt.name, got, tt.want)
-		}
-		var w Watch
-		var seen []Event
-		for _, r := range recs {
-			if e, ok := w.See(r); ok {
-				seen = append(seen, e)
-			}
-		}
-		if !slices.Equal(seen, Events(recs)) {
-			t.Errorf("%s: watched %v, but %v", tt.name, seen, Events(recs))
 		}
 	}
 }
 
-func kindsAt(recs []Record) map[int]EventKind {
+// kindsAt are the kinds by line, told by Events and by a Watch alike.
+func kindsAt(t *testing.T, recs []Record) map[int]EventKind {
+	t.Helper()
 	out := map[int]EventKind{}
 	for _, e := range Events(recs) {
 		out[e.Line] = e.Kind
+	}
+	var w Watch
+	var seen []Event
+	for _, r := range recs {
+		if e, ok := w.See(r); ok {
+			seen = append(seen, e)
+		}
+	}
+	if !slices.Equal(seen, Events(recs)) {
+		t.Errorf("watched %v, but %v", seen, Events(recs))
 	}
 	return out
 }
@@ -196,7 +198,7 @@ func TestUnsetClock(t *testing.T) {
 		{"a year on is no epoch", append(even(t, "2001-02-01T00:00:05Z", 10*time.Second, 6), even(t, "2027-08-02T07:00:00Z", 10*time.Second, 6)...), "map[8:step forward]"},
 	} {
 		recs := stamped(t, tt.stamps...)
-		if got := kindsAt(recs); fmt.Sprint(got) != tt.want {
+		if got := kindsAt(t, recs); fmt.Sprint(got) != tt.want {
 			t.Errorf("%s: %v, want %v", tt.name, got, tt.want)
 		}
 	}
@@ -216,7 +218,7 @@ func TestHeaderAgain(t *testing.T) {
 			t.Errorf("record %d: %v, want %v", i, r.HeaderAgain, want)
 		}
 	}
-	if got := kindsAt(recs); fmt.Sprint(got) != "map[11:restart 14:restart]" {
+	if got := kindsAt(t, recs); fmt.Sprint(got) != "map[11:restart 14:restart]" {
 		t.Errorf("%v", got)
 	}
 }
