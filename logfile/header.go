@@ -9,7 +9,7 @@ func (r *Reader) header(fields [][]byte, fit bool) bool {
 	if fit && r.sameNames(fields) {
 		return true
 	}
-	if len(fields) < 2 || anyTyped(fields, r.layout.mark()) || !tellsHeading(fields) {
+	if len(fields) < 2 || len(fields) > max(mostColumns, len(r.layout.Columns)) || anyTyped(fields, r.layout.mark()) || !tellsHeading(fields) {
 		return false
 	}
 	if !r.layout.Header {
