@@ -147,19 +147,20 @@ func (l *Layout) sinceStart(d *draft, opt Options) {
 	if l.has(Time) >= 0 || l.has(Clock) >= 0 {
 		return
 	}
-	found := -1
+	found, most := -1, 0
 	for i := range d.shapes {
 		role, _, other := meaning(l.Columns[i].Name)
 		headed := role == Time || anyOf(countWords, tokens(l.Columns[i].Name))
-		if role != Skip && role != Time || other && !headed || !d.shapes[i].countsUp(headed || len(opt.Starts) > 0) {
+		if role != Skip && role != Time || other && !headed {
 			continue
 		}
-		if headed {
+		climbs := d.shapes[i].countsUp(headed, len(opt.Starts) > 0)
+		if climbs > 0 && headed {
 			found = i
 			break
 		}
-		if found < 0 {
-			found = i
+		if climbs > most {
+			found, most = i, climbs
 		}
 	}
 	if found >= 0 {
@@ -168,11 +169,12 @@ func (l *Layout) sinceStart(d *draft, opt Options) {
 	}
 }
 
-// countsUp says that numbers climb, but for falls to near zero; one step in five may
-// be damaged. told means that it is known from elsewhere what they are.
-func (s *shape) countsUp(told bool) bool {
+// countsUp says how often numbers climb, if they do but for falls to near zero; else 0.
+// One step in five may be damaged. headed means that the heading says what they are,
+// given that the caller has said that some column is a count.
+func (s *shape) countsUp(headed, given bool) int {
 	if len(s.values) < sureRows || !s.mostly(s.numbers) {
-		return false
+		return 0
 	}
 	var steps []float64
 	for i, v := range s.values[1:] {
@@ -180,21 +182,24 @@ func (s *shape) countsUp(told bool) bool {
 			steps = append(steps, step)
 		}
 	}
-	if 2*len(steps) < len(s.values)-1 {
-		return false
+	if all := len(s.values) - 1; 2*len(steps) < all || !headed && 5*len(steps) < 3*all { // two values in turn climb half of the time
+		return 0
 	}
 	slices.Sort(steps)
 	near := gapFactor * steps[len(steps)/2]
 	starts, odd := 0, 0
 	for i, v := range s.values {
 		switch {
-		case v < 0, i > 0 && v < s.values[i-1] && v > near && !told:
+		case v < 0, i > 0 && v < s.values[i-1] && v > near && !headed && !given:
 			odd++
 		case v <= near && (i == 0 || v < s.values[i-1]):
 			starts++
 		}
 	}
-	return odd*5 < len(s.values) && (told || starts > 1 || starts > 0 && len(s.values) >= bareRows)
+	if odd*5 < len(s.values) && (headed || given || starts > 1 || starts > 0 && len(s.values) >= bareRows) {
+		return len(steps)
+	}
+	return 0
 }
 
 // settleCount makes a count since the logger's start an instant: from when, and in

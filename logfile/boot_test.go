@@ -49,6 +49,7 @@ func TestCountSinceStart(t *testing.T) {
 		{"in quotes", head + "\"0\",1\n\"10\",2\n\"20\",3\n", Options{}, 1, "[0 10 20]", "map[]"},
 		{"a unit in the cells", "uptime,light\n5 s,1\n15 s,2\n25 s,3\n35 min,4\n", Options{}, 1, "[5 15 25]", "map[unreadable stamp:1]"},
 		{"no heading", "5,81\n15,7\n25,9\n35,3\n45,4\n55,1\n65,0\n75,2\n", Options{Tick: time.Second}, 1, "[5 15 25 35 45 55 65 75]", "map[]"},
+		{"beside a switch and a noisy number, no heading", "1,40,5,81\n0,42,15,7\n1,41,25,9\n0,44,35,3\n1,43,45,4\n0,46,55,1\n1,44,65,0\n0,47,75,2\n", Options{Tick: time.Second, Light: "4"}, 1, "[5 15 25 35 45 55 65 75]", "map[]"},
 		{"from the middle", head + "100000,1\n100010,2\n100020,3\n", Options{}, 1, "[100000 100010 100020]", "map[]"},
 		{"began again", head + "0,1\n10,2\n20,3\n4,4\n14,5\n", Options{}, 2, "[0 10 20 2678404* 2678414]", "map[]"},
 		{"began again, nobody knows when", head + "0,1\n10,2\n20,3\n4,4\n14,5\n4,6\n", Options{Starts: bootStarts[:1]}, 3, "[0 10 20]", "map[a count since a start that nobody gave:3]"},
@@ -109,6 +110,7 @@ func TestCountSinceStartRefused(t *testing.T) {
 		{"newest first", "uptime,light\n30,5\n20,6\n10,7\n0,8\n", Options{Starts: bootStarts, Tick: 1}, "columns", "no column holds a time"},
 		{"no count", "temp,pressure,b\n21,1013,5\n22,1012,4\n21,1013,5\n22,1012,5\n", Options{Starts: bootStarts}, "columns", "no column holds a time"},
 		{"light that climbs", "a,light\n1,0\n1,1\n1,2\n2,3\n2,4\n", Options{}, "columns", "no column holds a time"},
+		{"falls, but to no start", "0,5\n1,6\n2,5\n3,6\n500,5\n400,6\n401,5\n300,6\n301,5\n302,6\n200,5\n201,6\n", Options{}, "columns", "no column holds a time"},
 		{"one column", "uptime\n0\n10\n20\n30\n40\n50\n60\n70\n", Options{Starts: bootStarts, Tick: 1}, "columns", "no delimiter"},
 	} {
 		_, _, err := both(t, tt.in, tt.opt)

@@ -195,7 +195,7 @@ func (l *Layout) details(d *draft, opt Options) {
 			continue // 20270802070000
 		}
 		c.Scale = l.scaleOf(d, i)
-		if c.counts = c.Scale == 0 && l.has(Clock) < 0 && (opt.Starts != nil || s.countsUp(true)); c.Scale == 0 && !c.counts {
+		if c.counts = c.Scale == 0 && l.has(Clock) < 0 && (opt.Starts != nil || s.countsUp(true, false) > 0); c.Scale == 0 && !c.counts {
 			c.Role = Skip
 			l.because("column %d holds numbers that are no instants from 2000 to 2100", i+1)
 		}
@@ -230,6 +230,7 @@ func (l *Layout) byName(d *draft) {
 		}
 		l.Columns[c[0].column].Role = role
 		if role != Light {
+			l.because("column %d is %v, by %q", c[0].column+1, role, l.Columns[c[0].column].evidence())
 			continue
 		}
 		if c[0].rank >= voltsRank && l.unheaded(d) {
