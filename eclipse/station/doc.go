@@ -26,6 +26,62 @@
 // throughout. An error is a file that cannot be opened or read, a layout that
 // cannot be decided, a station that contradicts itself.
 //
+// # Calibrating by the Sun's climb
+//
+// A sensor whose law is not known can be calibrated by a clear morning without
+// eclipse, or before first contact: the Sun climbs through air of known geometry, from
+// five and a half air masses at ten degrees to little more than one at noon.
+// [CalibrateMorning] reads the log and [FitMorning] takes plain samples. With m the air
+// mass (Kasten & Young 1989), h the Sun's height and c the cosine of its incidence on the
+// sensor, flat, tilted or facing it, the clear sky of package sun gives the light
+//
+//	E = E0 exp(-k m) c + s (sin h)^p sky(h),    k = k0 + k1 (t - middle)
+//
+// and the reading follows a power of it, in logarithms
+//
+//	ln reading = a + b ln(E / 10 lx) + slow(t) + scatter
+//
+// On a sensor that faces a beam alone this is the line of S. P. Langley: ln reading
+// falls with m by the slope b k, and no log of it tells b from k. On a flat sensor sin h
+// bends the line and tells them apart, the better the farther the Sun climbs. All are
+// fitted together: gain a and exponent b free, extinction k0 and its drift k1, the sky's
+// share s and shape p, and the sensor's lean each with a prior of what is usual; clear air
+// and bright sky exclude each other, and the prior has their correlation. The minutes
+// are not independent witnesses of the model: slow(t) is what it leaves out, an
+// Ornstein-Uhlenbeck process of at least 1 % of the light, and what scatters a minute is
+// taken from the differences of neighbours. Sizes and memories of slow(t) are averaged
+// over by their likelihoods. The light is a curve of the air, so that a Kalman filter runs
+// over its tangents again and again (Gauss and Newton) on means of five minutes.
+//
+// What cannot be told is stated as such. The gain rests on the model's own level:
+// its spread, 19 % of the light, is common to all minutes and stands in LnValueU as
+// (b ModelLnU)^2 whatever their number; b and k do not feel it. The gain at 10 lx is
+// besides an extrapolation over three decades: use it with its correlation R, as a
+// sensor.Chain does. An extinction in one colour under a sky of one form is itself no
+// better than 0.03.
+//
+// Before that, minutes darker or brighter than a robust clear-sky curve are set aside
+// as shade. Refused are, by the names of the constants: a log without a morning, an
+// eclipse going on, no number, a ceiling, one value, too short a climb, cloud (too many
+// minutes aside, too much scatter, a slow course or an extinction that is no clear
+// sky's), and an exponent that is not three times its uncertainty. A smooth and even
+// overcast with the extinction of clear air would not be seen.
+//
+// Over 240 made-up mornings whose light has two colours, another air mass, drifting
+// and rippling haze, a brightened sky, and whose sensor leans, bends and has a cosine of its
+// own, the 95 % intervals hold the exponent in 99 %, the extinction in 95 % and the gain
+// in 97 % (TestMorningHonest); the exponent's rms error is 0.05. On a measured clear day a
+// linear instrument is found to have the exponent 1.04, u 0.08, and the extinction 0.13,
+// u 0.06, which a tracker beside it puts at 0.129. The clock must be right: a minute is a
+// lean of a quarter of a degree.
+//
+// [Combine] joins the result with that of a lamp, [Part] puts it into a chain. Nobody
+// looks into the Sun to point a sensor at it: watch the sensor's shadow.
+//
+// Sources: Langley's line and the air masses for it as commonly taught, no source; the
+// filter and its iteration after A. H. Jazwinski, Stochastic Processes and Filtering Theory
+// (1970), from memory; JCGM 100:2008 (GUM) 4.3.7 and 5.2 for what all minutes share.
+//
 // # Limits
 //
 // Files are streamed, but one small struct a record is kept: a day at one a
