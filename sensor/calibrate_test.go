@@ -51,11 +51,9 @@ func TestLineGUM(t *testing.T) {
 }
 
 // Pearson's points with York's weights, the usual trial of errors in both
-// coordinates. The uncertainties are not checked by it: TestCalibrateHonest's runs
-// do that, since no printed figure for them is at hand. Data and results from memory,
-// after D. York, Can. J. Phys. 44 (1966) 1079 and D. York et al., Am. J. Phys. 72
-// (2004) 367.
-func TestLineYork(t *testing.T) {
+// coordinates (D. York, Can. J. Phys. 44 (1966) 1079; D. York et al., Am. J. Phys. 72
+// (2004) 367; points and weights from memory).
+func pearsonYork() []linePoint {
 	x := []float64{0, 0.9, 1.8, 2.6, 3.3, 4.4, 5.2, 6.1, 6.5, 7.4}
 	y := []float64{5.9, 5.4, 4.4, 4.6, 3.5, 3.7, 2.8, 2.8, 2.4, 1.5}
 	wx := []float64{1000, 1000, 500, 800, 200, 80, 60, 20, 1.8, 1}
@@ -64,19 +62,88 @@ func TestLineYork(t *testing.T) {
 	for i := range x {
 		points = append(points, linePoint{x[i], y[i], 1 / math.Sqrt(wx[i]), 1 / math.Sqrt(wy[i])})
 	}
+	return points
+}
+
+// effective is the sum of squares over effective variances, for the best intercept.
+func effective(points []linePoint, slope float64) float64 {
+	var w, wr, wrr float64
+	for _, p := range points {
+		v, r := 1/(p.yu*p.yu+slope*slope*p.xu*p.xu), p.y-slope*p.x
+		w, wr, wrr = w+v, wr+v*r, wrr+v*r*r
+	}
+	return wrr - wr*wr/w
+}
+
+func TestLineYork(t *testing.T) {
+	points := pearsonYork()
 	l, ok := fitLine(points)
 	require.True(t, ok)
+	// The second method knows no iteration: a search for the least sum, by thirds.
+	low, high := -1.0, 0.0
+	for range 200 {
+		a, b := low+(high-low)/3, high-(high-low)/3
+		if effective(points, a) < effective(points, b) {
+			high = b
+		} else {
+			low = a
+		}
+	}
+	// A rise by 1 is a standard deviation of the slope (any textbook); of a sum that is no
+	// parabola the two sides are averaged, and the rest is second-order.
+	rise := func(step float64) float64 {
+		near, far := l.slope, l.slope+step
+		for range 100 {
+			if middle := 0.5 * (near + far); effective(points, middle) < l.chiSquare+1 {
+				near = middle
+			} else {
+				far = middle
+			}
+		}
+		return math.Abs(near - l.slope)
+	}
 	for _, r := range []struct {
 		name           string
 		got, want, tol float64
 	}{
-		{"intercept", l.intercept, 5.47991022, 0.5e-8}, {"slope", l.slope, -0.480533407, 0.5e-9},
-		{"chi-square a degree", l.chiSquare / 8, 1.483294, 0.5e-6},
+		{"slope, published", l.slope, -0.48053, 0.5e-5}, {"intercept, published", l.intercept, 5.4799, 0.5e-4}, // from memory
+		{"slope, by search", l.slope, low, 1e-7},                       // a flat bottom of 11.9 has half of a double's digits
+		{"sum, by search", l.chiSquare, effective(points, low), 1e-10}, // rounding of ten terms
+		{"sum a degree, published", l.chiSquare / 8, 1.4833, 0.5e-4},   // from memory
+		{"u(slope), by the rise", math.Sqrt(l.varSlope), (rise(-0.5) + rise(0.5)) / 2, 0.02 * math.Sqrt(l.varSlope)},
 	} {
 		if !(math.Abs(r.got-r.want) <= r.tol) {
-			t.Errorf("%s: %.10f, want %.10g", r.name, r.got, r.want)
+			t.Errorf("%s: %.10f, want %.10f ± %g", r.name, r.got, r.want, r.tol)
 		}
 	}
+}
+
+// With equal uncertainties the line is known in closed form, the angle of a tensor's
+// axis: tan 2a = 2 Sxy/(Sxx - Syy) in units of the uncertainties (W. E. Deming,
+// Statistical Adjustment of Data, 1943; from memory).
+func TestLineDeming(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		xu, yu := rapid.Float64Range(0.01, 0.3).Draw(t, "xu"), rapid.Float64Range(0.01, 0.3).Draw(t, "yu")
+		slope := rapid.Float64Range(0.3, 3).Draw(t, "slope")
+		var points []linePoint
+		var mx, my float64
+		for i := range 12 {
+			x := float64(i) + xu*rapid.Float64Range(-2, 2).Draw(t, "dx")
+			y := slope*float64(i) + yu*rapid.Float64Range(-2, 2).Draw(t, "dy")
+			points = append(points, linePoint{x, y, xu, yu})
+			mx, my = mx+x/12, my+y/12
+		}
+		var sxx, sxy, syy float64
+		for _, p := range points {
+			u, v := (p.x-mx)/xu, (p.y-my)/yu
+			sxx, sxy, syy = sxx+u*u, sxy+u*v, syy+v*v
+		}
+		want := math.Tan(0.5*math.Atan2(2*sxy, sxx-syy)) * yu / xu
+		l, ok := fitLine(points)
+		if !ok || !(math.Abs(l.slope/want-1) <= 1e-9) || !(math.Abs(l.intercept-(my-want*mx)) <= 1e-9) {
+			t.Fatalf("slope %.12g, want %.12g, settled %v", l.slope, want, ok)
+		}
+	})
 }
 
 // Two points have a line through them, and its uncertainty is by hand.

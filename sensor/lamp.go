@@ -66,9 +66,8 @@ const (
 )
 
 // CalibrateLamp fits a power law, and where wanted the zero of distance and the
-// background, to readings at measured distances: Gauss-Newton with halved steps,
-// each point weighted by its effective variance (J. Orear, Am. J. Phys. 50 (1982)
-// 912), taken anew in each step but as constant within it.
+// background, to readings at measured distances by least squares, each point weighted
+// by its effective variance (J. Orear, Am. J. Phys. 50 (1982) 912).
 //
 // It wants as many points as Calibrate, and one more than parameters where zero or
 // background is fitted. Where the distances do not tell them the error is
@@ -96,11 +95,11 @@ func CalibrateLamp(lamp Lamp, points []LampPoint, o LampOptions) (LampCalibratio
 	if math.Abs(first[1]) < leastSlope {
 		return LampCalibration{}, fmt.Errorf("%w: the first slope is %.3g", ErrNoSlope, first[1])
 	}
-	p, cov, ok := f.solve(first)
+	p, got, cov, ok := f.solve(first)
 	if !ok {
 		return LampCalibration{}, fmt.Errorf("%w: the fit does not settle", ErrLampMoved)
 	}
-	return f.result(p, cov, n, scatter, lamp.CandelaLnU)
+	return f.result(p, got, cov, scatter, lamp.CandelaLnU)
 }
 
 func (o LampOptions) check(l Lamp) error {
@@ -125,17 +124,15 @@ func checkLampPoints(points []LampPoint) error {
 }
 
 // result checks that the fitted zero and background are told by the points.
-func (f *lampFit) result(s lampState, cov [4][4]float64, n int, scatter bool, candelaLnU float64) (LampCalibration, error) {
-	w := f.weights(s)
-	r, sum := f.residuals(s, w)
+func (f *lampFit) result(s lampState, got solution, cov [4][4]float64, scatter bool, candelaLnU float64) (LampCalibration, error) {
 	out := LampCalibration{ZeroM: s[2], BackgroundLux: s[3]}
-	out.ChiSquare, out.Freedom, out.Scattered = sum, len(r)-n, scatter
-	for i := range r {
-		out.Residuals = append(out.Residuals, r[i]/w[i])
+	out.ChiSquare, out.Freedom, out.Scattered = got.sum, len(got.residuals)-len(got.p), scatter
+	for i, r := range got.residuals {
+		out.Residuals = append(out.Residuals, r/f.weights[i])
 	}
 	factor := 1.0
 	if scatter {
-		factor = sum / float64(out.Freedom)
+		factor = got.sum / float64(out.Freedom)
 	}
 	out.ZeroU = math.Sqrt(factor * cov[2][2])
 	near, far := f.reach(s[2])

@@ -6,8 +6,6 @@ import (
 	"gonum.org/v1/gonum/mat"
 )
 
-const maxLampSteps = 100 // most of a thousand made-up walks took 5 to 8, the slowest 37
-
 // lampState is what is fitted: ln value at 10 lx, slope, zero and background.
 type lampState [4]float64
 
@@ -17,6 +15,8 @@ type lampFit struct {
 	candela          float64
 	zero, background bool
 	bare             bool // no uncertainties: every ln value has 1
+	held             lampState
+	weights          []float64 // 1/u of each point by its effective variance
 }
 
 // reach is the nearest and the farthest distance, metres.
@@ -49,33 +49,41 @@ func (f *lampFit) start(l Lamp) lampState {
 	return s
 }
 
-// weights are 1/u of each point by its effective variance.
-func (f *lampFit) weights(s lampState) []float64 {
-	w := make([]float64, len(f.points))
-	for i, p := range f.points {
-		lux, perMetre := f.light(s, p)
-		w[i] = 1 / math.Hypot(p.ValueLnU, s[1]*perMetre/lux*p.DistanceU)
-		if f.bare {
-			w[i] = 1
-		}
+// state has the parameters that are fitted in their places.
+func (f *lampFit) state(p []float64) lampState {
+	s := f.held
+	for k, a := range f.moving() {
+		s[a] = p[k]
 	}
-	return w
+	return s
 }
 
-// residuals are weighted; their sum of squares is +Inf where there is no such light.
-func (f *lampFit) residuals(s lampState, w []float64) (r []float64, sum float64) {
+func (f *lampFit) weigh(p []float64) {
+	s := f.state(p)
+	f.weights = make([]float64, len(f.points))
+	for i, p := range f.points {
+		lux, perMetre := f.light(s, p)
+		f.weights[i] = 1 / math.Hypot(p.ValueLnU, s[1]*perMetre/lux*p.DistanceU)
+		if f.bare {
+			f.weights[i] = 1
+		}
+	}
+}
+
+// residuals are those of ln value; there are none where there is no such light.
+func (f *lampFit) residuals(p []float64) (r []float64, ok bool) {
+	s := f.state(p)
 	if near, _ := f.reach(s[2]); !(near > 0) {
-		return nil, math.Inf(1)
+		return nil, false
 	}
 	for i, p := range f.points {
 		lux, _ := f.light(s, p)
 		if !(lux > 0) {
-			return nil, math.Inf(1)
+			return nil, false
 		}
-		r = append(r, w[i]*(math.Log(p.Value)-s[0]-s[1]*math.Log(lux/lawLux)))
-		sum += r[i] * r[i]
+		r = append(r, f.weights[i]*(math.Log(p.Value)-s[0]-s[1]*math.Log(lux/lawLux)))
 	}
-	return r, sum
+	return r, squares(r) <= math.MaxFloat64
 }
 
 // moving are the places of the parameters that are fitted.
@@ -90,69 +98,35 @@ func (f *lampFit) moving() []int {
 	return at
 }
 
-// jacobian has the weighted derivatives of the model, each column divided by its
-// length, which is returned: metres and lux are then of one size.
-func (f *lampFit) jacobian(s lampState, w []float64) (*mat.Dense, []float64) {
-	at := f.moving()
-	j, scale := mat.NewDense(len(f.points), len(at), nil), make([]float64, len(at))
+func (f *lampFit) slopes(p []float64) *mat.Dense {
+	s, at := f.state(p), f.moving()
+	j := mat.NewDense(len(f.points), len(at), nil)
 	for i, p := range f.points {
 		lux, perMetre := f.light(s, p)
 		by := [4]float64{1, math.Log(lux / lawLux), s[1] * perMetre / lux, s[1] / lux}
 		for k, a := range at {
-			j.Set(i, k, w[i]*by[a])
-			scale[k] = math.Hypot(scale[k], w[i]*by[a])
+			j.Set(i, k, f.weights[i]*by[a])
 		}
 	}
-	for i := range f.points {
-		for k := range at {
-			j.Set(i, k, j.At(i, k)/scale[k])
-		}
-	}
-	return j, scale
+	return j
 }
 
-// solve steps until no parameter moves by 1e-7 of its own standard uncertainty,
-// others held. The covariance is by place, 0 for what is not fitted.
-func (f *lampFit) solve(s lampState) (lampState, [4][4]float64, bool) {
-	for range maxLampSteps {
-		w := f.weights(s)
-		r, sum := f.residuals(s, w)
-		j, scale := f.jacobian(s, w)
-		var qr mat.QR
-		qr.Factorize(j)
-		var step mat.VecDense
-		if math.IsInf(sum, 1) || qr.SolveVecTo(&step, false, mat.NewVecDense(len(r), r)) != nil {
-			return s, [4][4]float64{}, false
-		}
-		if mat.Norm(&step, math.Inf(1)) <= 1e-7 {
-			cov, ok := f.covariance(j, scale)
-			return s, cov, ok
-		}
-		part, next := 1.0, s
-		for ; part > 1e-6; part /= 2 {
-			next = s
-			for k, a := range f.moving() {
-				next[a] += part * step.AtVec(k) / scale[k]
-			}
-			if _, now := f.residuals(next, w); now <= sum {
-				break
-			}
-		}
-		s = next
+// solve starts from s. The covariance is by place, 0 for what is not fitted.
+func (f *lampFit) solve(s lampState) (lampState, solution, [4][4]float64, bool) {
+	f.held = s
+	var start []float64
+	for _, a := range f.moving() {
+		start = append(start, s[a])
 	}
-	return s, [4][4]float64{}, false
-}
-
-func (f *lampFit) covariance(j *mat.Dense, scale []float64) (cov [4][4]float64, ok bool) {
-	var normal, inverse mat.Dense
-	normal.Mul(j.T(), j)
-	if inverse.Inverse(&normal) != nil {
-		return cov, false
+	got, ok := leastSquares(f, start)
+	var cov [4][4]float64
+	if !ok {
+		return s, got, cov, false
 	}
 	for k, a := range f.moving() {
 		for l, b := range f.moving() {
-			cov[a][b] = inverse.At(k, l) / (scale[k] * scale[l])
+			cov[a][b] = got.cov.At(k, l)
 		}
 	}
-	return cov, true
+	return f.state(got.p), got, cov, true
 }
