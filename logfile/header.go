@@ -1,6 +1,9 @@
 package logfile
 
-import "slices"
+import (
+	"slices"
+	"strings"
+)
 
 // header recognises a header, wherever it stands: the one known, or another line
 // of words that tells the time or light. Another one that still names what is read
@@ -33,11 +36,17 @@ func (r *Reader) sameNames(fields [][]byte) bool {
 		return false
 	}
 	for i := range fields {
-		if !equalFold(r.layout.Columns[i].Name, heading(fields[i])) {
+		if name, known := heading(fields[i]), r.layout.Columns[i].Name; !equalFold(known, name) && !(i == 0 && behindData(name, known)) {
 			return false
 		}
 	}
 	return true
+}
+
+// behindData says that a heading stands behind the beginning of a torn line.
+func behindData(text, name string) bool {
+	torn, ok := strings.CutSuffix(text, name)
+	return ok && name != "" && likeData([][]byte{[]byte(torn)})
 }
 
 // renamed is the layout under another header; nil where it lacks a column that
@@ -67,27 +76,38 @@ func (r *Reader) renamed(fields [][]byte) *Layout {
 	return &l
 }
 
+// doubtful is how many records a changed layout must read before it cannot be taken
+// back any more; common practice, no source.
+const doubtful = 3
+
 // adopt tries the layout of the last header on a line that does not fit the one
-// in force.
+// in force, and that which was in force before: a header and a line that were torn in
+// the same way may have changed it.
 func (r *Reader) adopt(fields [][]byte, l *line) bool {
-	if r.next == nil {
-		return false
+	if r.next != nil && r.try(r.next, fields, l) {
+		return true
 	}
-	fields, fit := fits(fields, len(r.next.Columns))
+	return r.left != nil && r.rep.Lines.Records-r.leftAt < doubtful && r.try(r.left, fields, l)
+}
+
+func (r *Reader) try(other *Layout, fields [][]byte, l *line) bool {
+	fields, fit := fits(fields, len(other.Columns))
 	if !fit {
 		return false
 	}
-	old := r.layout
-	r.change(r.next)
+	layout, tail, first, left, leftAt := r.layout, r.tail, r.first, r.left, r.leftAt
+	r.change(other)
 	if r.record(fields, l) {
 		return true
 	}
-	r.change(old)
+	r.layout, r.tail, r.first, r.left, r.leftAt = layout, tail, first, left, leftAt
+	r.forget()
 	return false
 }
 
 // change takes another layout, of which no record has been read.
 func (r *Reader) change(l *Layout) {
+	r.left, r.leftAt = r.layout, r.rep.Lines.Records
 	r.layout, r.tail, r.first = l, -1, -1
 	r.forget()
 }

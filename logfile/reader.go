@@ -54,6 +54,8 @@ type Reader struct {
 	opt    Options
 	layout *Layout
 	next   *Layout // of another header, until the lines below it show that it holds
+	left   *Layout // the one before that in force
+	leftAt int64   // records when it was left
 	began  bool
 
 	rec       Record
