@@ -10,6 +10,16 @@ func (l *Law) whole() float64 {
 	return l.scale
 }
 
+// Ring is the part of the disc's light that comes from the ring between mu and the
+// limb, in [0, 1]: what the integral over any other edge than a circle's needs. Outside
+// [0, 1] it is NaN.
+func (l Law) Ring(mu float64) float64 {
+	if !(mu >= 0 && mu <= 1) {
+		return math.NaN()
+	}
+	return l.ring(mu) / l.whole()
+}
+
 // ring is H(mu), the integral of I(m) m dm from 0 to mu: the light, over 2 pi, of
 // the ring between mu and the limb.
 func (l *Law) ring(mu float64) float64 {
