@@ -1,0 +1,135 @@
+package limb
+
+import (
+	"math"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"example.org/noonfall/eclipse"
+	"example.org/noonfall/sun/timescale"
+)
+
+// broken says by how much, km, the limb stands clear of the Sun's edge at worst: the
+// second method, which looks at instants and solves for nothing.
+func broken(m *Moon, p *pane, kind eclipse.Kind, x float64) float64 {
+	least := math.Inf(1)
+	sx, sy, sun := p.x.at(x), p.y.at(x), p.sun.at(x)
+	for i, r := range p.radius {
+		r += x * p.drift[i]
+		d := math.Hypot(r*m.grid.sin[i]-sx, r*m.grid.cos[i]-sy) - sun
+		if kind == eclipse.Annular {
+			d = -d
+		}
+		least = math.Min(least, d)
+	}
+	return least
+}
+
+// Phases are what marching through time finds: clear within, broken without, on both
+// sides of all contacts.
+func TestPhasesAgainstMarchingInTime(t *testing.T) {
+	n := 0
+	for _, o := range append(append(centrals(t, eclipse.Total, 25), centrals(t, eclipse.Annular, 25)...), nearLimits(t)...) {
+		m := moonOf(t, o)
+		c := m.Contacts()
+		circ := o.Circumstances()
+		middle, half, ok := m.span(&circ)
+		require.True(t, ok)
+		kind := circ.Geometry
+		if kind == eclipse.Partial {
+			kind = eclipse.Total // beside the path of a total one
+		}
+		var p pane
+		m.pane(m.follow(middle, half), &p)
+		for i := range 201 {
+			at := middle
+			if c.Count > 0 {
+				at = c.LimbC2.TT
+			}
+			at += timescale.TT(float64(i)/100-0.5) * timescale.TT(math.Max(20, float64(c.LimbC3.TT-c.LimbC2.TT)))
+			inside := false
+			edge := math.Inf(1)
+			for _, phase := range c.Phases[:c.Count] {
+				inside = inside || at >= phase.Begin.TT && at <= phase.End.TT
+				edge = min(edge, math.Abs(float64(at-phase.Begin.TT)), math.Abs(float64(at-phase.End.TT)))
+			}
+			if edge < 0.003 {
+				continue
+			}
+			n++
+			if clear := broken(&m, &p, kind, float64(at-middle)/half); (clear > 0) != inside {
+				t.Errorf("%s %+v: %v: %.1f m of clearance, %.3f s from the nearest contact, said to be inside: %t",
+					o.Elements().Date, o.Site(), c.LimbKind, 1000*clear, edge, inside)
+			}
+		}
+	}
+	if n < 20000 {
+		t.Errorf("%d instants", n)
+	}
+}
+
+// nearLimits are sites across the northern limits of paths of total eclipses, where the
+// real limb draws them.
+func nearLimits(t testing.TB) (out []*eclipse.Observer) {
+	for _, o := range centrals(t, eclipse.Total, 20) {
+		at := func(lat float64) *eclipse.Observer {
+			site := o.Site()
+			site.Lat = lat
+			next, err := eclipse.NewObserver(o.Elements(), site, o.Options())
+			require.NoError(t, err)
+			return next
+		}
+		south := o.Site().Lat
+		north := min(90, south+3)
+		for range 20 {
+			if middle := (south + north) / 2; moonOf(t, at(middle)).Contacts().Count > 0 {
+				south = middle
+			} else {
+				north = middle
+			}
+		}
+		for _, off := range []float64{-0.02, -0.005, -0.001, -0.0002, 0.0002, 0.01} { // 22 m and more
+			if north < 89 {
+				out = append(out, at(north+off))
+			}
+		}
+	}
+	return out
+}
+
+// A shallow valley just beside the track lets light through in the middle of a short
+// totality. On the real limb it takes more luck than forty sites had; this one is made
+// up.
+func TestValleyBreaksTotality(t *testing.T) {
+	const speed = 0.12 // solar radii in half the track
+	s := &spells{}
+	s.pane = *roundPane(t, 1.03, 0.02)
+	s.x, s.clear[2] = quartic{0, speed}, speed*speed // five minutes either side
+	s.find()
+	if d, n := s.darks(); n != 1 || !(math.Abs(d[0].end.at-math.Sqrt(0.0005)/speed) <= 1e-6) {
+		t.Fatalf("a round limb: %+v, %d phases", d[0], n)
+	}
+	s.radius[0] -= 0.0101 // north of the centre, where the Sun's edge comes within 0.01
+	s.find()
+	d, n := s.darks()
+	// |(0, 1.0199) - (speed x, 0.02)| = 1
+	edge := math.Sqrt(1-0.9999*0.9999) / speed
+	if n != 2 || !(math.Abs(d[0].end.at+edge) <= 1e-6 && math.Abs(d[1].begin.at-edge) <= 1e-6) {
+		t.Fatalf("%d phases, %+v, want a break of %.5f either side", n, d[:n], edge)
+	}
+	if d[0].end.point != 0 || d[1].begin.point != 0 || d[0].begin.point == 0 || d[1].end.point == 0 {
+		t.Errorf("the break is not made by the valley: %+v", d[:n])
+	}
+	s.radius[1] -= 0.01015 // a deeper one beside it takes over
+	s.find()
+	wide, n := s.darks()
+	if n != 2 || wide[0].end != d[0].end || wide[1].begin.point != 1 || !(wide[1].begin.at > d[1].begin.at+0.04) {
+		t.Errorf("%d phases, %+v", n, wide[:n])
+	}
+	s.radius[2] -= 0.02
+	s.find()
+	if _, n := s.darks(); n != 0 {
+		t.Errorf("%d phases beside a valley that never closes", n)
+	}
+}
