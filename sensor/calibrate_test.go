@@ -270,11 +270,15 @@ func TestCalibrateAnything(t *testing.T) {
 				Value: math.Pow(10, rapid.Float64Range(-14, 14).Draw(t, "log value")), ValueLnU: rapid.Float64Range(0, 1).Draw(t, "value u"),
 			})
 		}
-		c, err := Calibrate(points, CalibrateOptions{ByScatter: rapid.Bool().Draw(t, "scatter")})
+		if rapid.Bool().Draw(t, "covered") {
+			points[0].Lux = 0
+		}
+		c, err := Calibrate(points, CalibrateOptions{ByScatter: rapid.Bool().Draw(t, "scatter"), FitDark: rapid.Bool().Draw(t, "dark"),
+			Slope: rapid.SampledFrom([]float64{0, 0, 1, -0.7}).Draw(t, "slope")})
 		if err != nil {
 			return
 		}
-		for _, v := range []float64{c.LnValue, c.LnValueU, c.Slope, c.SlopeU, c.R, c.ChiSquare} {
+		for _, v := range []float64{c.LnValue, c.LnValueU, c.Slope, c.SlopeU, c.R, c.ChiSquare, c.Dark, c.DarkU, c.ValueDarkR, c.SlopeDarkR} {
 			if !(math.Abs(v) <= math.MaxFloat64) {
 				t.Fatalf("%+v of %+v", c, points)
 			}

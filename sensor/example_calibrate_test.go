@@ -33,7 +33,7 @@ func ExampleCalibrate() {
 	// 10050 ohm at 10 lx, u 3.3 %
 	// gamma 0.6967, u 0.0060, correlation 0.63
 	// chi-square 0.28 with 2 degrees of freedom
-	// sensor: too few calibration points: 1, want 2 (three where the scatter is to tell the uncertainty)
+	// sensor: too few calibration points: 1, want 2 (one more where the scatter is to tell the uncertainty)
 }
 
 // A lamp of unknown strength, a tape whose zero is not the lamp's and a room that
@@ -62,4 +62,31 @@ func ExampleCalibrateLamp() {
 	// zero 32 mm, u 10 mm
 	// the room has 0.040 of the lamp at 1 m, u 0.004
 	// refused for the walk: true
+}
+
+// A phototransistor, once covered: its line is straight, so that the slope is held,
+// and what it leaks in darkness is told from what light does. (Made-up readings.)
+func ExampleCalibration_Phototransistor() {
+	var points []sensor.KnownLight
+	for _, p := range [][2]float64{{0, 0.21e-6}, {5, 2.68e-6}, {60, 30.9e-6}, {900, 462e-6}} {
+		points = append(points, sensor.KnownLight{Lux: p[0], LuxLnU: 0.03, Value: p[1], ValueLnU: 0.02})
+	}
+	c, err := sensor.Calibrate(points, sensor.CalibrateOptions{Slope: 1, FitDark: true})
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	part, err := c.Phototransistor()
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Printf("%.3f uA a lux, u %.1f %%\n", 1e6*part.AmperesPerLux, 100*part.AmperesPerLuxLnU)
+	fmt.Printf("%.3f uA in darkness, u %.3f uA\n", 1e6*part.DarkAmperes, 1e6*part.DarkAmperesU)
+	_, err = sensor.Calibrate(points[2:], sensor.CalibrateOptions{Slope: 1, FitDark: true})
+	fmt.Println("refused without the darker two:", errors.Is(err, sensor.ErrNoDark))
+	// Output:
+	// 0.506 uA a lux, u 2.1 %
+	// 0.210 uA in darkness, u 0.004 uA
+	// refused without the darker two: true
 }

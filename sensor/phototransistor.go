@@ -36,17 +36,23 @@ type Phototransistor struct {
 const usualLinearFraction = 0.9
 
 func (p Phototransistor) rows() []row {
-	return []row{
+	return append(p.transistorRows(), []row{
 		{"phototransistor.load_ohm", p.LoadOhm, 1, 1e9, "the resistor from emitter to ground"},
+		{"phototransistor.saturation_v", p.SaturationV, 0, 0.9 * p.SupplyV, ""},
+		{"phototransistor.linear_fraction", orElse(p.LinearFraction, usualLinearFraction), 0.1, 1, ""},
+		{"phototransistor.load_tolerance_fraction", p.LoadTolerance, 0, 0.5, ""},
+		{"phototransistor.supply_u_v", p.SupplyU, 0, 60, ""},
+	}...)
+}
+
+// transistorRows are those of the part itself, without its circuit.
+func (p Phototransistor) transistorRows() []row {
+	return []row{
 		{"phototransistor.amperes_per_lux", p.AmperesPerLux, 1e-12, 0.01, "the transistor's sensitivity"},
 		{"phototransistor.dark_amperes", p.DarkAmperes, 0, 0.01, ""},
 		{"phototransistor.dark_amperes_u", p.DarkAmperesU, 0, 0.01, ""},
 		{"phototransistor.dark_r", p.DarkR, -1, 1, ""},
-		{"phototransistor.saturation_v", p.SaturationV, 0, 0.9 * p.SupplyV, ""},
-		{"phototransistor.linear_fraction", orElse(p.LinearFraction, usualLinearFraction), 0.1, 1, ""},
-		{"phototransistor.load_tolerance_fraction", p.LoadTolerance, 0, 0.5, ""},
 		{"phototransistor.amperes_per_lux_ln_u", p.AmperesPerLuxLnU, 0, maxLnU, ""},
-		{"phototransistor.supply_u_v", p.SupplyU, 0, 60, ""},
 	}
 }
 
