@@ -128,24 +128,18 @@ func (w *Writer) Write(rec Record, own ...string) error {
 		if i > 0 {
 			w.row = append(w.row, ',')
 		}
-		var reason string
-		if f.Role == Skip {
-			reason = w.ownCell(f, own[0])
-			if reason != "" {
-				return &WriteError{Row: w.rows + 1, Column: f.Name, Found: excerpt([]byte(own[0])), Reason: reason, Kind: ErrCell}
-			}
-			own = own[1:]
-			continue
-		}
-		found := ""
-		if f.Role == Time {
-			found, reason = rec.Time.UTC().Format(time.RFC3339Nano), w.stamp(rec)
-		} else {
-			v := rec.number(f.Role)
-			found, reason = shortest(v), w.number(f.Role, v)
+		var text, reason string
+		switch f.Role {
+		case Skip:
+			text, own = own[0], own[1:]
+			reason = w.ownCell(f, text)
+		case Time:
+			reason = w.stamp(&rec)
+		default:
+			reason = w.number(f.Role, rec.number(f.Role))
 		}
 		if reason != "" {
-			return &WriteError{Row: w.rows + 1, Column: f.Name, Found: found, Reason: reason, Kind: ErrCell}
+			return &WriteError{Row: w.rows + 1, Column: f.Name, Found: found(f, &rec, text), Reason: reason, Kind: ErrCell}
 		}
 	}
 	if len(w.row) >= lineCap {
@@ -153,11 +147,22 @@ func (w *Writer) Write(rec Record, own ...string) error {
 			Reason: fmt.Sprintf("its %d bytes are more than a reader takes for a line, %d: shorten the text", len(w.row), lineCap)}
 	}
 	w.row = append(w.row, "\r\n"...)
-	return w.emit(rec)
+	return w.emit(&rec)
+}
+
+// found is what was to stand in a cell, for an error.
+func found(f Field, rec *Record, text string) string {
+	switch f.Role {
+	case Skip:
+		return excerpt([]byte(text))
+	case Time:
+		return rec.Time.UTC().Format(time.RFC3339Nano)
+	}
+	return shortest(rec.number(f.Role))
 }
 
 // emit sends a whole row, and counts what it holds.
-func (w *Writer) emit(rec Record) error {
+func (w *Writer) emit(rec *Record) error {
 	w.head()
 	if w.err == nil {
 		_, w.err = w.out.Write(w.row)

@@ -10,7 +10,7 @@ import (
 )
 
 // stamp appends the time; in words why it cannot.
-func (w *Writer) stamp(rec Record) (reason string) {
+func (w *Writer) stamp(rec *Record) (reason string) {
 	t := rec.Time.UTC()
 	if y := t.Year(); y < 1900 || y > 9999 {
 		return "wanted a year from 1900 to 9999, which is what a reader takes for one"
@@ -28,7 +28,8 @@ func (w *Writer) stamp(rec Record) (reason string) {
 		}
 		t = t.Add(-time.Second)
 	}
-	w.row = t.AppendFormat(w.row, "2006-01-02T15:04:05")
+	w.row = t.AppendFormat(w.row, time.RFC3339)
+	w.row = w.row[:len(w.row)-1] // the Z comes behind the fraction
 	if rec.Leap {
 		w.row = append(w.row[:len(w.row)-2], "60"...)
 	}
