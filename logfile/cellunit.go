@@ -101,6 +101,14 @@ func (c *Column) meaningOf() (role Role, rank int, other bool) {
 	return meaning(c.hint)
 }
 
+// evidence is what meaningOf went by.
+func (c *Column) evidence() string {
+	if c.hint == "" || !saysNothing(c.Name) {
+		return c.Name
+	}
+	return c.hint
+}
+
 // unitBeside takes the unit of a lone column of numbers from a column that is
 // headed so and says the same in every row.
 func (l *Layout) unitBeside(d *draft) {

@@ -47,7 +47,7 @@ func ExampleLayout() {
 	// 2027-08-13 08:46:00 +0000 UTC 51190
 	// - cut at semicolons: 2 of 2 sampled lines with a number or a stamp have 3 fields
 	// - the decimal mark is a comma
-	// - the header is line 1 of the sample: "Uhrzeit", "Akku V", "Lux"
+	// - the header has the names "Uhrzeit", "Akku V", "Lux"
 	// - column 1 holds the time
 	// - column 3 is light, by its heading "Lux"
 	// - dates are day, month, year: one of them can be nothing else

@@ -164,6 +164,7 @@ func (l *Layout) headings(d *draft, remark []byte) {
 	} else {
 		fields, ok := split(nil, bytes.TrimLeft(remark, "#%/ "), d.delimiter)
 		if !ok || len(fields) != d.width || !tellsHeading(fields) {
+			l.because("there is no header")
 			return
 		}
 		head = fields
@@ -174,7 +175,7 @@ func (l *Layout) headings(d *draft, remark []byte) {
 		l.Columns[i].Unit = unitOf(l.Columns[i].Name)
 	}
 	if l.Header {
-		l.because("the header is line %d of the sample: %s", d.head.sample+1, l.names())
+		l.because("the header has the names %s", l.names())
 		if d.oddHead != nil {
 			l.because("the header has not as many names as the lines have fields: its names for the time stand over times")
 		}

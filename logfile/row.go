@@ -130,6 +130,9 @@ func likeData(fields [][]byte) bool {
 // saysWords says that a line is a whole stamp and words behind it: what a logger has to
 // say of itself, and not a record that was cut short.
 func saysWords(fields [][]byte) bool {
+	if len(fields) == 1 && hasLetter(fields[0]) {
+		fields, _ = splitBlanks(nil, fields[0])
+	}
 	words := false
 	for _, f := range fields {
 		if s, form := parseStamp(f, Auto); form && (!words || s.hasDate) {
@@ -194,12 +197,12 @@ func (r *Reader) numberCell(c *Column, f []byte) {
 	}
 	v, ok := parseNumber(f, l.mark())
 	if l.either {
-		if ok && bytes.IndexByte(f, '.') >= 0 {
-			l.either = false
-		} else if w, comma := parseNumber(f, ','); !ok && comma {
+		if w, comma := parseNumber(f, ','); comma && bytes.IndexByte(f, ',') >= 0 {
 			v, ok = w, true
 			l.DecimalComma, l.either = true, false
 			l.because("the decimal mark is a comma, first seen after the sample")
+		} else if ok && bytes.IndexByte(f, '.') >= 0 {
+			l.either = false
 		}
 	}
 	if !ok || !plausible(c.Role, v) {

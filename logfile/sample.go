@@ -133,9 +133,10 @@ func (r *Reader) decideOrder(d *draft, more bool) error {
 	for {
 		order, why, ok := dates.decide()
 		if ok {
-			if l.Order = order; why != "" {
-				l.because("%s", why)
+			if l.Order = order; why == "" {
+				why = "dates are led by the year, or have their month in words"
 			}
+			l.because("%s", why)
 			return nil
 		}
 		if !more || r.heldBytes >= datesBytes {
