@@ -12,7 +12,8 @@ import (
 type Segment struct {
 	From, To    int
 	First, Last time.Time // stamps of records[From] and records[To-1]
-	// Began is what it begins with in the order of the records; 0 for the first.
+	// Began is the event between it and the segment before it in the order of the records,
+	// which in a file that is newest first is the later one; 0 for the first.
 	Began EventKind
 	// Moved is by how much the clock was moved there, forward positive: the step as time
 	// went on, less one cadence, the median of the steps beside it. It is -24 h for
@@ -144,7 +145,7 @@ func corrections(segments []Segment) []time.Duration {
 		switch s := segments[i]; {
 		case s.Began == Reset:
 			back = 0
-		case s.Began != Restart && s.Began != Midnight && !s.AtMost:
+		case s.Began != Midnight && !s.AtMost:
 			back += s.Moved
 		}
 		out[i-1] += back

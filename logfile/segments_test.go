@@ -85,6 +85,7 @@ func TestApplyBack(t *testing.T) {
 		{"on by days: it may be a pause", []time.Duration{-48 * hour, 0}, 0, nil, []time.Duration{-48 * hour, 0}},
 		{"the date stayed", []time.Duration{0, -24 * hour}, 0, nil, []time.Duration{0, 0}},
 		{"the date stayed twice", []time.Duration{0, -24 * hour, -48 * hour}, 0, nil, []time.Duration{0, 0, 0}},
+		{"the date stayed, and was set", []time.Duration{0, -24 * hour, 0}, 0, nil, []time.Duration{0, 0, 0}},
 		{"set a minute late is a minute out", []time.Duration{2 * hour, 0}, 60 * sec, nil, []time.Duration{60 * sec, 0}},
 	} {
 		var recs []Record

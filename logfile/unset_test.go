@@ -37,6 +37,7 @@ func TestNoSuchTime(t *testing.T) {
 		{"2027-08-02 07:00:00 CST", YMD, BadStamp},
 		{"2027-8x-02 07:00:00", YMD, BadStamp},
 		{"2027-08- 07:00:00", YMD, BadStamp},
+		{"2027-08-02T07:0:05", YMD, BadStamp}, // a digit lost
 		{"-- ::", YMD, BadStamp},
 		{"1/2/3/4 5:6:7", DMY, BadStamp},
 		{"165:165:85 165:165:85", DMY, BadStamp},
