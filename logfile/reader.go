@@ -94,7 +94,7 @@ type Reader struct {
 
 // NewReader prepares to read from r, which may be a file, a pipe or a live
 // stream: after the first lines have shown the layout, each record comes out as
-// soon as its line ends. Memory stays below a few megabytes whatever the input.
+// soon as its line ends. What it holds stays below 20 MiB whatever the input.
 func NewReader(r io.Reader, opt Options) *Reader {
 	switch {
 	case opt.MaxProblems == 0:
