@@ -31,14 +31,28 @@
 // known by their content, light and the rest by the words in their headings:
 // illuminance before light, light before counts, counts before raw and volts; what
 // is known to be something else (a battery's voltage, ultraviolet, a gas) never is
-// light. Without a header the only number beside the time is light, or the one that
-// changes by far the most.
-// [Layout].Reasons says in words what was decided and why.
+// light, nor is what counts the rows or switches between 0 and 1. Without a header the
+// only number beside the time is light, or the one that changes by far the most in up
+// to 64 KiB, unless it could be a thermometer's or a hygrometer's, all its numbers
+// between 0 and 125 and one above 5.5, or one below zero: then [Options].Light must say.
+// A night's sample, in which light stands still, is so refused.
+// [Layout].Reasons says in words what was decided and why, and [Layout.Differences]
+// where two layouts would read a line in different ways.
+//
+// Lines of words right below the header belong to it, and the first of them gives the
+// units (s,lx,degC). One name may stand over a date and a time of day. A header with
+// fewer names than the lines have fields names the first, if its names for the time
+// stand over times; one with more names is a header and names nothing. Of several
+// columns of times the one that is headed so is read.
 //
 // A unit behind every number of a column, as in 23.5 °C or 22% moisture, is taken off
 // and said in [Column].Unit; it gives the column away where no heading does. Nothing
 // is converted, and a cell with another unit, or with none, holds no number. Among
-// commas, numbers may have a decimal comma if they stand in quotes.
+// commas, numbers may have a decimal comma if they stand in quotes. Thousands may be
+// parted by a comma, a point, a blank or an apostrophe where the groups are whole and
+// the decimals or another group tell: 1,234.5 or 1.234,5. Where all there is are
+// numbers such as 12,345 the file is refused and [Options].Decimal decides, but between
+// semicolons, where the comma is the decimal mark.
 //
 // Below a header that tells time and light three rows are enough, without a header
 // eight, so that a live stream soon flows; with [Options].Columns one is. A file
@@ -58,25 +72,34 @@
 // year 1970 or 2000. Cells without a number, and the numbers by which sensors say
 // that they failed (-127 degrees, -999), are NaN and counted in [Report].Missing.
 //
-//	TornLine     fewer fields; or the file ends inside the line's last number
-//	RunTogether  more fields
+//	TornLine     fewer fields, if only by one; or the file ends inside the line's last number
+//	RunTogether  more fields, but for one more that is empty
 //	BadStamp     the width is right, the time is none
 //	NoSuchTime   it has the form of a time that does not exist: 45/25/2165 45:85:85
 //	NoStart      it counts from a start of the logger that nobody gave
 //	NotText      NUL or other control bytes
 //	TooLong      more than 64 KiB
-//	OpenQuote    a quote that does not close on the line
-//	NotARecord   words that are no header
+//	OpenQuote    a quote that does not close on the line: that line only, the next is read
+//	             by itself, and is no record if it is the other half
+//	NotARecord   words that are no header, or a stamp and words: 2027-08-02 07:00:00,Rebooted
+//
+// No field of a line with too few or too many is read, because nobody knows which one is
+// missing. Words where the layout has numbers make a whole line no problem: they are
+// missing values.
 //
 // A whole line behind a run of zeros, where a logger went on after a power cut, is
 // a record if its first cell shows that it is whole. Lines of words above the
-// header are comments, as are lines that begin with #, % or //.
+// header are comments, as are lines that begin with #, % or //, and before the first
+// record lines above the header that begin with a word: Interval (s),5.
 //
 // # Time
 //
 // Stamps are RFC 3339 and its common variants, with day, month and year in any
-// order, months by name, AM and PM or without, the time before the date or behind
-// it, in one column or two; or seconds, milliseconds or microseconds since 1970.
+// order, months and days of the week in English words of three letters or more, AM and
+// PM or without, the time before the date or behind it, in one column or two; or
+// seconds, milli-, micro- or nanoseconds since 1970. Where the first lines have only
+// dates led by the year, or with the month in words, a later 02/08/2027 is no record
+// unless [Options].Order says how to read it: the order never changes in a file.
 // An offset in the stamp comes first, then [Options].Zone, then what the heading
 // says (UTC+2), else the stamp is read as UTC and the report says so. A count
 // since 1970 that never falls comes before stamps beside it that tell neither zone
@@ -139,7 +162,10 @@
 // read as these where neither heading nor [Options].Tick says what they are. A clock set forward by less than 20 hours looks like a gap, and
 // one set forward by more like a pause ([Segment].AtMost). A number cut short inside a
 // line that still has all its fields looks like any other and is a record. Without a
-// header the livelier of two thermometers can pass for light: read the reasons.
+// header a gas, a wind or whatever else moves further than light, beyond what air has,
+// can pass for it: read the reasons. A time of day such as 07.00.00 or 070000 is one
+// only behind a date in the same cell; day counts of spreadsheets and Julian dates are
+// no time, and cells in single quotes are text.
 //
 // # Sources
 //

@@ -74,6 +74,15 @@ func TestRolesByHeading(t *testing.T) {
 		{"time,lat,lon,ambient light", "time lat lon light"},
 		{"time,temp,humidity,pressure", "time temp humidity pressure"},
 		{"time,batt,whatever", "time skip light"},
+		{"time,W/m²,°C", "time light temp"},
+		{"time,T_air (°C),daylight", "time temp light"},
+		{"time,Solar Radiation,AIRTEMP,wind", "time light temp skip"},
+		{"time,net radiation,illum.", "time skip light"},
+		{"time,sun elevation,sun azimuth,SW_in", "time skip skip light"},
+		{"time,light_ok,light_gain,foot-candles", "time skip skip light"},
+		{"time,ambient temperature,ambient", "time temp light"},
+		{"time,full spectrum,ir,lumens", "time skip skip light"},
+		{"time,degC,klx", "time temp light"},
 	} {
 		n := strings.Count(tt.head, ",")
 		in := tt.head + "\n"

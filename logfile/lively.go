@@ -56,34 +56,36 @@ func (s *shape) noSensor() bool {
 	return steady || zeros > 0 && ones > 0 && zeros+ones == len(v)
 }
 
-// mayBeAir says that numbers could be those of a thermometer or a hygrometer: all
-// within what air has, in degrees of either kind or per cent. A cell's volts, and
-// shares of one, stay below (common practice, no source).
+// mayBeAir says that numbers could be those of a thermometer or a hygrometer: within
+// what air has, in degrees of either kind or per cent. A cell's volts, and shares of one,
+// stay below (common practice, no source).
 func (s *shape) mayBeAir() bool {
 	const volts, warm = 5.5, 125
-	most := 0.0
-	for _, x := range s.values {
-		if x < 0 {
-			return x > -warm
-		}
-		most = math.Max(most, x)
-	}
-	return most > volts && most <= warm
+	low, high, ok := s.bounds()
+	return ok && high <= warm && low >= -warm && (low < 0 || high > volts)
 }
 
-// swing is how far a column's numbers change in proportion. The outermost eighth at
-// either end, one number at least, says nothing, so that no thermometer is lively for
-// the 85 degrees of its power-on; nor do two numbers, which are those of a switch or
-// of two devices.
+// swing is how far a column's numbers change in proportion. Two numbers say nothing:
+// they are those of a switch or of two devices.
 func (s *shape) swing() float64 {
+	low, high, ok := s.bounds()
+	if !ok {
+		return 0
+	}
+	return (high - low) / math.Max(1e-9, math.Max(math.Abs(high), math.Abs(low)))
+}
+
+// bounds are the least and the greatest number, but for the outermost eighth at either
+// end, one at least: those of sensors that failed or had just been switched on, at 85
+// degrees, make no thermometer lively. False where too few numbers differ.
+func (s *shape) bounds() (low, high float64, ok bool) {
 	v := slices.Sorted(slices.Values(s.values))
 	if n := len(slices.Compact(slices.Clone(v))); n < 2 || n == 2 && len(v) >= bareRows {
-		return 0
+		return 0, 0, false
 	}
 	n := len(v) / 8
 	if len(v) > sureRows {
 		n = max(n, 1)
 	}
-	low, high := v[n], v[len(v)-1-n]
-	return (high - low) / math.Max(1e-9, math.Max(math.Abs(high), math.Abs(low)))
+	return v[n], v[len(v)-1-n], true
 }
