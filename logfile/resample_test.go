@@ -136,12 +136,12 @@ func TestAverageOfAverages(t *testing.T) {
 	noon := at(t, "2027-08-02T12:00:00Z")
 	rapid.Check(t, func(rt *rapid.T) {
 		var in []Record
-		var sum, n float64
+		var sum, n, seconds float64
 		for _, s := range rapid.SliceOfN(rapid.IntRange(0, 599), 1, 60).Draw(rt, "seconds") {
 			v := rapid.SampledFrom([]float64{nan, 0, 1, -3.25, 812, 1e6}).Draw(rt, "light")
 			in = append(in, lit(noon.Add(time.Duration(s)*time.Second), v))
 			if v == v {
-				sum, n = sum+v, n+1
+				sum, n, seconds = sum+v, n+1, seconds+float64(s)
 			}
 		}
 		var whole Window
@@ -155,6 +155,10 @@ func TestAverageOfAverages(t *testing.T) {
 		}
 		if n == 0 {
 			return
+		}
+		// 60 times half a nanosecond, once in each window and once in each Join.
+		if at := whole.Light.At.Sub(noon).Seconds(); !(math.Abs(at-seconds/n) <= 60e-9) {
+			rt.Fatalf("at %v s, want %v", at, seconds/n)
 		}
 		mean, squares := sum/n, 0.0
 		for _, r := range in {
