@@ -85,7 +85,7 @@ var rules = []rule{
 	{"saturated", "1", 0.01, false, usage, saturation, wordsOfSaturation},
 	{"dark-limit", "lx", totalityLux, false, "light left in totality, testdata/references/eclipse_light_measured.csv",
 		func(d *diagnosis) (float64, bool) { return d.leastLux, d.leastLux > 0 && d.darkens }, wordsOfDarkLimit},
-	{"totality-bright", "lx", 20, false, "twice the most that was measured in totality, package eclipse", leastInTotality,
+	{"totality-bright", "lx", 20, false, "twice the most that was measured in totality, package eclipse", totalityLeft,
 		func(d *diagnosis, n float64) string {
 			return words("in totality it still read %.3g lx, where 1 to 10 are left: its zero, or stray light, and the darkest it can tell", n)
 		}},
@@ -118,7 +118,7 @@ var rules = []rule{
 			}
 			return d.h.Steps.MedianS, true
 		}, wordsOfCadence},
-	{"gaps", "s", 60, false, usage,
+	{"gaps", "s", gapS, false, usage,
 		func(d *diagnosis) (float64, bool) { return d.h.Gaps.LongestS, d.h.Gaps.Count > 0 }, wordsOfGaps},
 	{"missed", "1", 0.02, false, usage,
 		func(d *diagnosis) (float64, bool) {
@@ -157,20 +157,22 @@ var rules = []rule{
 		}},
 	{"noise", "1", 0.02, false, usage,
 		func(d *diagnosis) (float64, bool) {
-			if d.h.Noise.Bright == nil || d.h.Steps == nil || d.h.Steps.MedianS > cloudS {
+			b := d.bright()
+			if b == nil || d.h.Steps == nil || d.h.Steps.MedianS > cloudS {
 				return 0, false
 			}
-			return d.h.Noise.Bright.Relative, true
+			return b.Relative, true
 		},
 		func(d *diagnosis, n float64) string {
 			return words("neighbouring readings scatter by %s in bright light: average more of them into one, and look for a loose wire", percent(n))
 		}},
 	{"coarse", "1", 0.01, false, usage,
 		func(d *diagnosis) (float64, bool) {
-			if d.h.Noise.Bright == nil {
+			b := d.bright()
+			if b == nil {
 				return 0, false
 			}
-			return d.h.Noise.Bright.Step, true
+			return b.Step, true
 		},
 		func(d *diagnosis, n float64) string {
 			return words("one step of the reading is %s of bright light: log a mean of many readings with its fraction, or use a converter of more bits", percent(n))

@@ -4,83 +4,9 @@ import (
 	"fmt"
 	"math"
 	"strconv"
-	"time"
 
-	"example.org/noonfall/eclipse"
-	"example.org/noonfall/logfile"
 	"example.org/noonfall/sensor"
 )
-
-// A diagnosis is what the rules of advice look at: the log's health, and what the
-// day will ask of the logger.
-type diagnosis struct {
-	h        *Health
-	chain    *sensor.Chain
-	lux      bool    // readings are lux, by the chain or by the column's unit
-	fullSun  float64 // the clear sky's light at noon of the day, lx
-	leastLux float64 // the darkest light that the chain can tell, lx; 0 without a chain
-	mostLux  float64 // the brightest likewise
-	totalS   float64 // the totality at the site, s; 0 where there is none
-	darkens  bool    // the day will be as dark as totality, for all that is known
-	// totalLux is the least reading of the log between second and third contact, lx;
-	// NaN where there is none.
-	totalLux float64
-}
-
-const (
-	totalityLux = eclipse.DefaultFloor
-	usualTotalS = 120.0   // a totality, where the site has none (common practice, no source)
-	usualSunLux = 1e5     // full Sun, where the site is not known; upper end of natural_illuminance.csv
-	skySpread   = 4.0 / 3 // of a clear day against the mean one, package sun
-	leastFilter = 0.3     // optical density worth mounting: half the light (common practice, no source)
-)
-
-func (r *Report) diagnosis(a *almanac) *diagnosis {
-	d := &diagnosis{h: &r.Health, chain: r.Station.Chain, fullSun: usualSunLux, lux: r.chain != nil}
-	switch r.unit() {
-	case "lx", "lux", "Lux", "LUX":
-		d.lux = true
-	}
-	if a != nil {
-		if day := a.day(r.day.Unix() / 86400); day != nil { // the solar day of that date
-			d.fullSun = clearSky(day.top)
-		}
-	}
-	if r.chain != nil {
-		d.leastLux, d.mostLux = r.chain.Range()
-	}
-	c := &r.Circumstances
-	d.darkens = c.Geometry == eclipse.None || c.Seen == eclipse.Total
-	d.totalLux = math.NaN()
-	if c.Seen == eclipse.Total {
-		d.totalS = c.Duration
-		d.totalLux = r.leastBetween(c.C2.UTC, c.C3.UTC)
-	}
-	return d
-}
-
-// leastBetween is the least reading between two instants, NaN where there is none.
-func (r *Report) leastBetween(from, to time.Time) float64 {
-	least := math.NaN()
-	for _, s := range r.Samples {
-		if isNumber(s.Value) && !s.Time.Before(from) && !s.Time.After(to) && !(s.Value >= least) {
-			least = s.Value
-		}
-	}
-	return least
-}
-
-func leastInTotality(d *diagnosis) (float64, bool) {
-	bound := d.leastLux > totalityLux // the chain's own limit, said in its own row
-	return d.totalLux, d.lux && !bound
-}
-
-func (d *diagnosis) totality() float64 {
-	if d.totalS > 0 {
-		return d.totalS
-	}
-	return usualTotalS
-}
 
 func words(format string, args ...any) string { return fmt.Sprintf(format, args...) }
 
@@ -126,14 +52,6 @@ func times(n float64, format string) string {
 	return fmt.Sprintf(format, fmt.Sprintf("%.0f times", n))
 }
 
-func swing(d *diagnosis) (float64, bool) {
-	const leastH, leastSamples = 2, 100
-	if d.h.Range == nil || !(d.h.SpanH >= leastH) || d.h.Samples < leastSamples {
-		return 0, false
-	}
-	return d.h.Range.Swing, true
-}
-
 func wordsOfFlat(d *diagnosis, n float64) string {
 	return words("the light changes by %s in %.1f h: a sensor at its end, a broken wire, or another column", percent(n), d.h.SpanH)
 }
@@ -141,17 +59,6 @@ func wordsOfFlat(d *diagnosis, n float64) string {
 func wordsOfUnset(d *diagnosis, n float64) string {
 	return words("%s the stamp of a clock that was not set, in %s: give the clock a new battery and set it before the log begins",
 		map[bool]string{true: "1 record carries", false: fmt.Sprintf("%.0f records carry", n)}[n == 1], several(d.h.Clock.UnsetSpells, "spell"))
-}
-
-func saturation(d *diagnosis) (float64, bool) {
-	c := d.h.Ceiling
-	switch {
-	case c == nil || d.inverted(): // then it is the dark that piles up at the top
-		return 0, false
-	case c.NoonShare != nil && !d.clockDoubted():
-		return *c.NoonShare, true
-	}
-	return share(c.Samples, d.h.Samples), true
 }
 
 func wordsOfSaturation(d *diagnosis, n float64) string {
@@ -194,14 +101,6 @@ func wordsOfDarkLimit(_ *diagnosis, n float64) string {
 	return words("below %.3g lx this sensor chain tells nothing, and totality leaves about %.0f lx: a larger load, or a second sensor for the dark", n, totalityLux)
 }
 
-// twilight is asked where no chain tells the limit.
-func twilight(d *diagnosis) (float64, bool) {
-	if d.leastLux > 0 || !d.darkens || d.h.Floor == nil || d.h.Floor.TwilightSteps == nil || d.clockDoubted() {
-		return 0, false
-	}
-	return *d.h.Floor.TwilightSteps, true
-}
-
 func wordsOfTwilight(d *diagnosis, n float64) string {
 	lost := ""
 	if f := d.h.Floor; f.LostLux != nil {
@@ -210,43 +109,8 @@ func wordsOfTwilight(d *diagnosis, n float64) string {
 	return words("at the end of civil twilight, as dark as totality, it reads %s above darkness%s: a larger load, more gain, or a second sensor for the dark", stepsOf(n), lost)
 }
 
-func nightOverDay(d *diagnosis) (float64, bool) {
-	s := d.h.Sky
-	if s == nil || s.NightToDay == nil {
-		return 0, false
-	}
-	return *s.NightToDay, true
-}
-
-// nightLight leaves to the rule of inverted readings what is its own.
-func nightLight(d *diagnosis) (float64, bool) {
-	n, ok := nightOverDay(d)
-	return n, ok && n <= invertedLimit
-}
-
-func (d *diagnosis) inverted() bool {
-	n, ok := nightOverDay(d)
-	return ok && n > invertedLimit
-}
-
 func wordsOfNight(_ *diagnosis, n float64) string {
 	return words("the night is not dark, %s of noon: a lamp near the sensor, a zero that is not zero, or a clock that is hours off", percent(n))
-}
-
-func noonOff(d *diagnosis) (float64, bool) {
-	s := d.h.Sky
-	if s == nil || s.NoonOffsetMin == nil {
-		return 0, false
-	}
-	return math.Abs(*s.NoonOffsetMin), true
-}
-
-// clockDoubted says that the stamps may be hours off, so that where the Sun stood
-// says nothing.
-func (d *diagnosis) clockDoubted() bool {
-	night, seen := nightOverDay(d)
-	noon, paired := noonOff(d)
-	return seen && night > nightLimit || paired && noon > noonLimitMin
 }
 
 func wordsOfNoon(d *diagnosis, _ float64) string {
@@ -263,17 +127,6 @@ func hoursOrMinutes(m float64) string {
 		return fmt.Sprintf("%.1f h", m/60)
 	}
 	return fmt.Sprintf("%.0f min", m)
-}
-
-func dayLux(d *diagnosis) (float64, bool) {
-	if !d.lux || d.h.Sky == nil || d.h.Sky.DayReading == nil {
-		return 0, false
-	}
-	return *d.h.Sky.DayReading, true
-}
-
-func stepsBack(d *diagnosis) (float64, bool) {
-	return float64(d.h.Clock.Events[logfile.StepBack.String()]), true
 }
 
 func wordsOfCadence(d *diagnosis, n float64) string {

@@ -14,7 +14,11 @@ type almanac struct {
 	observer *sun.Observer
 	scale    timescale.Scale
 	zone     *time.Location // the site's mean solar time, so that noon is in mid-day
+	offset   int64          // of that zone, seconds east of UTC
 	days     map[int64]*sunDay
+
+	last    int64 // the day asked for last
+	lastDay *sunDay
 }
 
 // A sunDay is one day's course, of the Sun's centre without refraction.
@@ -37,13 +41,12 @@ func (r *Report) almanac() (*almanac, error) {
 		return nil, err
 	}
 	seconds := math.Round(240 * math.Remainder(site.Lon, 360)) // a degree in four minutes
-	return &almanac{observer: observer, scale: r.scale(), zone: time.FixedZone("mean solar time", int(seconds)), days: map[int64]*sunDay{}}, nil
+	return &almanac{observer: observer, scale: r.scale(), zone: time.FixedZone("mean solar time", int(seconds)), offset: int64(seconds), days: map[int64]*sunDay{}}, nil
 }
 
 // dayOf numbers the solar days.
 func (a *almanac) dayOf(t time.Time) (number int64, into time.Duration) {
-	_, offset := t.In(a.zone).Zone()
-	local := t.Unix() + int64(offset)
+	local := t.Unix() + a.offset
 	number = int64(math.Floor(float64(local) / 86400))
 	return number, time.Duration(local-86400*number)*time.Second + time.Duration(t.Nanosecond())
 }
@@ -63,12 +66,20 @@ func (a *almanac) altitude(t time.Time) (alt, top float64) {
 
 // day is nil for a date of which the Sun's place is not known.
 func (a *almanac) day(number int64) *sunDay {
-	if d, ok := a.days[number]; ok {
-		return d
+	if a.lastDay != nil && a.last == number {
+		return a.lastDay
 	}
-	a.days[number] = nil
-	_, offset := time.Unix(0, 0).In(a.zone).Zone()
-	start := time.Unix(86400*number-int64(offset), 0).In(a.zone)
+	d, ok := a.days[number]
+	if !ok {
+		d = a.prepare(number)
+		a.days[number] = d
+	}
+	a.last, a.lastDay = number, d
+	return d
+}
+
+func (a *almanac) prepare(number int64) *sunDay {
+	start := time.Unix(86400*number-a.offset, 0).In(a.zone)
 	course, err := a.observer.Day(start)
 	if err != nil {
 		return nil
@@ -84,7 +95,6 @@ func (a *almanac) day(number int64) *sunDay {
 	if transits := course.Transits(); len(transits) > 0 {
 		d.noon = transits[0].Time.UTC()
 	}
-	a.days[number] = d
 	return d
 }
 

@@ -23,12 +23,28 @@ type Steps struct {
 	RepeatShare float64 `json:"repeat_share"`
 }
 
-// Gaps are spans without samples: ten times the cadence or more, as package
-// logfile sees them, in all files together, so that a missing day is one.
+// Gaps are spans without samples, of over a minute and over three cadences, in all
+// files together, so that a missing day is one. (The gaps among the events of a clock
+// are another matter: package logfile wants ten cadences.)
 type Gaps struct {
 	Count    int     `json:"count"`
 	LongestS float64 `json:"longest_s"`
 	TotalS   float64 `json:"total_s"`
+}
+
+const (
+	gapS        = 60 // half of a usual totality; common practice, no source
+	gapCadences = 3
+)
+
+// add counts a step if it is a gap.
+func (g *Gaps) add(step, usual time.Duration) {
+	if step <= gapS*time.Second || step <= gapCadences*usual {
+		return
+	}
+	g.Count++
+	g.TotalS += step.Seconds()
+	g.LongestS = math.Max(g.LongestS, step.Seconds())
 }
 
 // Stamps are what the clock did, and how it was written.
@@ -70,35 +86,18 @@ func (r *Report) lines() Lines {
 	return Lines{RefusedShare: share(refused, records+refused), NoLightShare: share(dark, len(r.records))}
 }
 
-// isAbsence says that an event leaves a hole in the samples: a restart does where it
-// took as long as the least gap.
-func isAbsence(e logfile.Event) bool {
-	const leastS = 20 // package logfile's
-	return e.Kind == logfile.Gap || e.Kind == logfile.StepForward || e.Kind == logfile.Restart && e.Seconds >= leastS
-}
-
 // cadence reads the steps and the gaps of records that ascend in time.
 func cadence(records []logfile.Record) (*Steps, Gaps) {
 	var gaps Gaps
-	var watch logfile.Watch
 	var steps []time.Duration
 	repeats := 0
-	for i, rec := range records {
-		if e, ok := watch.See(rec); ok && isAbsence(e) {
-			gaps.Count++
-			gaps.TotalS += e.Seconds
-			gaps.LongestS = math.Max(gaps.LongestS, e.Seconds)
-		}
-		if i == 0 {
-			continue
-		}
-		if d := rec.Time.Sub(records[i-1].Time); d > 0 {
+	for i := 1; i < len(records); i++ {
+		if d := records[i].Time.Sub(records[i-1].Time); d > 0 {
 			steps = append(steps, d)
 		} else {
 			repeats++
 		}
 	}
-	gaps.TotalS, gaps.LongestS = figure(gaps.TotalS), figure(gaps.LongestS)
 	if len(steps) < 2 {
 		return nil, gaps
 	}
@@ -111,7 +110,9 @@ func cadence(records []logfile.Record) (*Steps, Gaps) {
 			off++
 		}
 		missed += math.Max(0, math.Round(float64(d)/float64(usual))-1)
+		gaps.add(d, usual)
 	}
+	gaps.TotalS, gaps.LongestS = figure(gaps.TotalS), figure(gaps.LongestS)
 	// Where stamps are cut to the second, one that repeats and one left out are a pair.
 	missed = math.Max(0, missed-float64(repeats))
 	return &Steps{

@@ -9,6 +9,8 @@
 //	sky     packages eclipse/canon, eclipse    the eclipse and its light at the site
 //	clock   package eclipse/fit  by how much the stamps are ahead of UTC
 //
+// and says of the log what it shows of its logger, whatever the sky did ([Health]).
+//
 // A typical use:
 //
 //	s, err := station.Parse(data)
@@ -25,6 +27,24 @@
 // eclipse that day, none visible at the site, no overlap, no usable light, cloud
 // throughout. An error is a file that cannot be opened or read, a layout that
 // cannot be decided, a station that contradicts itself.
+//
+// # Health
+//
+// [Report].Health is had from any log on any day, also where the fit refuses: cadence,
+// gaps, what the clock did, the range of readings with its ceiling and its floor, how they
+// scatter, and whether night is dark and noon where the Sun has it. [Health].Advice is what
+// to change before the day, from a table of rules, each with its limit and its source.
+//
+// Where the chain is not known a ceiling is a pile: five times as many readings at the
+// greatest as at any of its ten neighbours. Light that turns smoothly, as at noon, is
+// within a step of its top for 1/(sqrt 2 - 1) = 2.4 times as long as within the next. The
+// floor is a pile at the least, and what is told from darkness is a step, or three times
+// the night's scatter, above the night's middle reading. The end of civil twilight, 3.4 lx,
+// rehearses totality, some 4 lx: what a logger does not tell there it will not tell on
+// the day. Noise is read from the distance of a reading to the line through its two
+// neighbours in the logarithm, divided by sqrt(1 + w^2 + (1 - w)^2), w and 1 - w their
+// weights; the quiet quarter counts. Stamps decide where the Sun stood: a clock that is
+// hours off shows in noon and night, and rules that lean on the Sun are then silent.
 //
 // # Calibrating by the Sun's climb
 //
@@ -84,7 +104,10 @@
 //
 // # Limits
 //
-// Files are streamed, but one small struct a record is kept: a day at one a
-// second is about four megabytes. The Moon is smooth; what its real limb leaves
-// open is a named term of the clock's uncertainty (fit.LimbU).
+// Files are streamed, but their records are kept until they are merged, 104 bytes each
+// and twice that for a moment, then 40 bytes a sample: a day at one a second is nine
+// megabytes, then four. Light cannot tell a lamp from a ceiling where it jumps there, and a
+// ceiling of fewer than ten readings is not seen. A few cloudy days have their noon half
+// an hour from the Sun's. The Moon is smooth; what its real limb leaves open is a named
+// term of the clock's uncertainty (fit.LimbU).
 package station

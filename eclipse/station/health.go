@@ -87,7 +87,7 @@ func (r *Report) examine() error {
 	}
 	t := r.trace(almanac)
 	if len(t.v) > 0 {
-		h.Range = r.used()
+		h.Range = r.used(t)
 		h.Ceiling = t.ceiling(r.chain != nil)
 		h.Floor = t.floor(h.Ceiling)
 		h.Range.Swing = t.swing()
@@ -100,17 +100,23 @@ func (r *Report) examine() error {
 }
 
 // used is the range in the column's own numbers.
-func (r *Report) used() *Range {
-	u := &Range{Unit: r.unit()}
-	values := make([]float64, 0, len(r.records))
-	for _, rec := range r.records {
-		if isNumber(rec.Light) {
-			values = append(values, rec.Light)
+func (r *Report) used(t *trace) *Range {
+	values := t.sorted
+	if r.chain != nil { // those are lux
+		values = make([]float64, 0, len(r.records))
+		for _, rec := range r.records {
+			if isNumber(rec.Light) {
+				values = append(values, rec.Light)
+			}
+		}
+		slices.Sort(values)
+	}
+	u := &Range{Unit: r.unit(), Least: values[0], Greatest: values[len(values)-1]}
+	for i, v := range values {
+		if i == 0 || v != values[i-1] {
+			u.Distinct++
 		}
 	}
-	slices.Sort(values)
-	u.Least, u.Greatest = values[0], values[len(values)-1]
-	u.Distinct = len(slices.Compact(values))
 	return u
 }
 

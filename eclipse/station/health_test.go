@@ -293,10 +293,10 @@ var sickLogs = []sickLog{
 	{name: "light in totality", change: func(m *madeUp) {
 		m.day, m.from, m.to, m.every, m.header = time.Date(2027, 8, 2, 0, 0, 0, 0, time.UTC), 7*time.Hour, 10*time.Hour+20*time.Minute, 2*time.Second, "time,light (lx)"
 		m.reading = func(lux float64, i int) float64 {
-			at := float64(2*i) + 7*3600 - (8*3600 + 47*60 + 28) // from maximum, by package eclipse
-			return math.Round(10*(80+lux*math.Min(1, math.Abs(at)/4000))) / 10
+			at := float64(2*i) + 7*3600 - (8*3600 + 47*60 + 28)                                 // from maximum, by package eclipse
+			return math.Round(10*(80+lux*math.Min(1, math.Max(0, math.Abs(at)-140)/4000))) / 10 // totality is 280 s
 		}
-	}, rules: []string{"totality-bright"}, words: "it still read 8"},
+	}, rules: []string{"totality-bright", "dark-by-day"}, words: "it still read 8"},
 	{name: "a lamp that burns day and night", change: func(m *madeUp) {
 		m.header, m.reading = "time,lux", func(_ float64, i int) float64 { return math.Round(300 + 20*math.Sin(float64(i)/900)) }
 	}, rules: []string{"night-light", "dim"}, words: "a lamp near"},

@@ -39,7 +39,7 @@ var (
 )
 
 // text makes the log, and the light of each line.
-func (m madeUp) text(t *testing.T) (string, []sun.Horizontal) {
+func (m madeUp) text(t testing.TB) (string, []sun.Horizontal) {
 	t.Helper()
 	o, err := sun.NewObserver(yard.Sun(), timescale.Scale{})
 	require.NoError(t, err)

@@ -12,10 +12,10 @@ import (
 // readings counts, since cloud moves the others; where samples are many seconds apart
 // it holds cloud all the same.
 type Scatter struct {
-	Level    float64 `json:"level"`    // the middle reading of those that were looked at
+	Level    float64 `json:"level"`    // the middle one of such readings
 	Relative float64 `json:"relative"` // standard deviation, as a part of the reading; 0 where it hides in the steps
 	Step     float64 `json:"step"`     // of the sensor at that level, as a part of the reading
-	Samples  int     `json:"samples"`
+	Samples  int     `json:"samples"`  // that were held against their neighbours
 }
 
 const (
@@ -56,7 +56,8 @@ func (t *trace) scatter(c *Ceiling, low, high float64) *Scatter {
 	use := func(i int) bool {
 		return t.v[i] >= low && t.v[i] <= high && t.status[i] == sensor.OK && !t.isFull(i, c)
 	}
-	var levels, block, blocks []float64
+	var block, blocks []float64
+	triples := 0
 	flush := func() {
 		if len(block) >= noiseLeast {
 			blocks = append(blocks, toSigma*middle(block))
@@ -71,7 +72,7 @@ func (t *trace) scatter(c *Ceiling, low, high float64) *Scatter {
 		if !(a > 0 && b > 0 && a <= noiseStride*b && b <= noiseStride*a) {
 			continue
 		}
-		levels = append(levels, t.v[i])
+		triples++
 		// The line through its neighbours, and what their own errors bring to it.
 		w := a / (a + b)
 		d := math.Log(t.v[i]) - (1-w)*math.Log(t.v[i-1]) - w*math.Log(t.v[i+1])
@@ -85,12 +86,22 @@ func (t *trace) scatter(c *Ceiling, low, high float64) *Scatter {
 		return nil
 	}
 	slices.Sort(blocks)
-	slices.Sort(levels)
+	levels := t.readings(low, high, c)
 	level := ranked(levels, 0.5)
 	return &Scatter{
 		Level:    figure(level),
 		Relative: figure(ranked(blocks, quiet)),
 		Step:     figure(leastStep(levels) / level),
-		Samples:  len(levels),
+		Samples:  triples,
 	}
+}
+
+// readings are those from low to high, sorted, without those at the ceiling.
+func (t *trace) readings(low, high float64, c *Ceiling) []float64 {
+	if c != nil {
+		high = math.Min(high, math.Nextafter(c.Reading, 0))
+	}
+	from, _ := slices.BinarySearch(t.sorted, low)
+	to, _ := slices.BinarySearch(t.sorted, math.Nextafter(high, math.Inf(1)))
+	return t.sorted[from:max(from, to)]
 }

@@ -23,6 +23,9 @@ const (
 	// pileWidth is how wide a ceiling may be that shakes, as a part of its reading.
 	// (Common practice, no source.)
 	pileWidth = 0.003
+	// pileNarrow is the most that it may be of all the readings' range. (Common practice,
+	// no source.)
+	pileNarrow = 0.02
 )
 
 // pileAtTop finds a pile at the upper end of sorted readings; step is the least
@@ -49,7 +52,7 @@ func pileAtTop(sorted []float64, step float64) (pileUp, bool) {
 		}
 		run++
 	}
-	if end == 0 || numbers == 1 { // there are no more than two numbers
+	if numbers <= pileNeighbours { // the last run was not closed
 		next = max(next, run)
 	}
 	if end >= pileLeast && end > pileFactor*next {
@@ -57,6 +60,9 @@ func pileAtTop(sorted []float64, step float64) (pileUp, bool) {
 	}
 	// A rail that shakes by a count or two.
 	w := math.Max(pileWidth*math.Abs(top), 1.5*step)
+	if w > pileNarrow*(top-sorted[0]) {
+		return pileUp{}, false // not an end, but much of all that there is
+	}
 	end, next = 0, 0
 	for i := n - 1; i >= 0 && sorted[i] > top-2*w; i-- {
 		if sorted[i] > top-w {

@@ -163,3 +163,21 @@ func TestLayoutIsChecked(t *testing.T) {
 		t.Error(err)
 	}
 }
+
+// A log of another year is one of another day, not one of an unset clock.
+func TestIsUnset(t *testing.T) {
+	eclipse := time.Date(2027, 8, 2, 0, 0, 0, 0, time.UTC)
+	for stamp, want := range map[string]bool{
+		"2027-08-02": false, "2026-08-02": false, "2019-07-02": false, "2031-01-01": false,
+		"1970-01-01": true, "1980-01-06": true, "2000-01-01": true, "2002-03-01": true, "2165-01-01": true,
+	} {
+		at, err := time.Parse(time.DateOnly, stamp)
+		require.NoError(t, err)
+		if got := isUnset(at, eclipse); got != want {
+			t.Errorf("%s: %t, want %t", stamp, got, want)
+		}
+	}
+	if day := time.Date(1999, 8, 11, 0, 0, 0, 0, time.UTC); isUnset(day.AddDate(0, 5, 0), day) {
+		t.Error("January of 2000 is near August of 1999")
+	}
+}

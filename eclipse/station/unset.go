@@ -29,10 +29,17 @@ func (u *unsetClock) see(t, day time.Time) {
 }
 
 // isUnset tells the stamp of a clock that was never set. It says nothing about the
-// eclipse, however far a zone is searched.
-func isUnset(t, day time.Time) bool { return t.Sub(day).Abs() > unsetAfter }
+// eclipse, however far a zone is searched. A log of another day is not unset.
+func isUnset(t, day time.Time) bool {
+	return t.Sub(day) > unsetAhead || day.Sub(t) > unsetBehind && t.Before(unsetBefore)
+}
 
-// unsetAfter is further from the eclipse than anybody rehearses for it, and less than
-// the years between it and the epochs of 1970, 1980 and 2000 at which clocks start that
-// were never set. (Common practice, no source.)
-const unsetAfter = 4 * 366 * 24 * time.Hour
+// The bounds of stamps of a clock that was never set; common practice, no source.
+const (
+	unsetBehind = 4 * 366 * 24 * time.Hour  // more than anybody rehearses before an eclipse
+	unsetAhead  = 30 * 366 * 24 * time.Hour // a chip that holds nonsense
+)
+
+// unsetBefore is the end of what such clocks show: they start in 1970, 1980 or 2000
+// (see package logfile) and may run on for years.
+var unsetBefore = time.Date(2003, 1, 1, 0, 0, 0, 0, time.UTC)

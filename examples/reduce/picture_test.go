@@ -12,7 +12,7 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-var regen = flag.Bool("regen", false, "write testdata/light.svg anew, the README's picture")
+var regen = flag.Bool("regen", false, "write testdata anew: light.svg, the README's picture, and demo.txt")
 
 // The README's picture is the one that the demo station gives: the same strokes and
 // words, every coordinate within two points.

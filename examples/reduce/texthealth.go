@@ -9,6 +9,10 @@ import (
 	"example.org/noonfall/eclipse/station"
 )
 
+// cloudS are seconds between samples from which cloud passes for noise (common
+// practice, no source).
+const cloudS = 5
+
 // writeHealth says what the log tells of its logger, and what to change before the
 // day.
 func writeHealth(w io.Writer, rep *station.Report) {
@@ -27,7 +31,7 @@ func writeHealth(w io.Writer, rep *station.Report) {
 		fmt.Fprintf(w, "  gaps       %d, together %.0f s, the longest %.0f s\n", g.Count, g.TotalS, g.LongestS)
 	}
 	if c := h.Clock; c.UnsetRecords > 0 {
-		fmt.Fprintf(w, "  clock      not set in %d records, %d spells\n", c.UnsetRecords, c.UnsetSpells)
+		fmt.Fprintf(w, "  clock      not set in %s, %s; %d put right\n", plural(int64(c.UnsetRecords), "record"), plural(int64(c.UnsetSpells), "spell"), c.MendedRecords)
 	}
 	if h.Lines.NoLightShare > 0 {
 		fmt.Fprintf(w, "  no light   in %s of the records\n", percent(h.Lines.NoLightShare))
@@ -75,7 +79,11 @@ func writeLight(w io.Writer, rep *station.Report) {
 		}
 	}
 	if len(noise) > 0 {
-		fmt.Fprintf(w, "  noise      %s\n", strings.Join(noise, ", "))
+		fmt.Fprintf(w, "  noise      %s", strings.Join(noise, ", "))
+		if h.Steps != nil && h.Steps.MedianS > cloudS {
+			fmt.Fprint(w, "; at this cadence cloud is in it")
+		}
+		fmt.Fprintln(w)
 	}
 	if s := h.Sky; s != nil {
 		writeDay(w, s)
