@@ -55,7 +55,8 @@
 // semicolons, where the comma is the decimal mark.
 //
 // Below a header that tells time and light three rows are enough, without a header
-// eight, so that a live stream soon flows; with [Options].Columns one is. A file
+// eight, so that a live stream soon flows, but for one whose light only its changing
+// shows: give [Options].Light. With [Options].Columns one row is enough. A file
 // that is less plain is looked at for up to 64 KiB. Where two readings are equally
 // good the reader refuses, with a [LayoutError] that names the option which
 // decides. So it is with 02/08/2027: only a date with a number over 12, or a clock
