@@ -155,3 +155,22 @@ func TestPart(t *testing.T) {
 		t.Error("an empty chain was taken")
 	}
 }
+
+// A loosened law is as sure as before at its pivot, and away from it less so by the
+// exponent's doubt times the distance.
+func TestLoosened(t *testing.T) {
+	c := sensor.Calibration{LnValue: 9, LnValueU: 0.1, Slope: -0.7, SlopeU: 0.01, R: -0.6}
+	got := Loosened(c, 0.03, 300)
+	at := func(c sensor.Calibration, lux float64) float64 {
+		x := math.Log(lux / sensorLux)
+		return c.LnValueU*c.LnValueU + 2*x*c.R*c.LnValueU*c.SlopeU + x*x*c.SlopeU*c.SlopeU
+	}
+	for _, lux := range []float64{1, 10, 300, 40e3} {
+		if want := at(c, lux) + square(0.03*math.Log(lux/300)); !(math.Abs(at(got, lux)-want) <= 1e-12) {
+			t.Errorf("at %g lx the variance is %.9f, want %.9f", lux, at(got, lux), want)
+		}
+	}
+	if got.LnValue != c.LnValue || got.Slope != c.Slope {
+		t.Errorf("the law itself moved: %+v", got)
+	}
+}

@@ -41,3 +41,16 @@ func Combine(a, b sensor.Calibration) (sensor.Calibration, error) {
 func covariance(c sensor.Calibration) [3]float64 {
 	return [3]float64{c.LnValueU * c.LnValueU, c.R * c.LnValueU * c.SlopeU, c.SlopeU * c.SlopeU}
 }
+
+// Loosened is a calibration for other lights than its own: its exponent there may be
+// another by slopeU, since no part's law is a power exactly, and the line turns about
+// atLux, the middle of the lights it was made in, where it stays as well known as it was.
+func Loosened(c sensor.Calibration, slopeU, atLux float64) sensor.Calibration {
+	v := covariance(c)
+	x, extra := math.Log(atLux/sensorLux), slopeU*slopeU
+	c.LnValueU, c.SlopeU = math.Sqrt(v[0]+x*x*extra), math.Sqrt(v[2]+extra)
+	if both := c.LnValueU * c.SlopeU; both > 0 {
+		c.R = math.Max(-1, math.Min(1, (v[1]-x*extra)/both))
+	}
+	return c
+}

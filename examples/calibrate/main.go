@@ -1,0 +1,112 @@
+// Calibrate finds out what a count of one's own light sensor means, without a lux
+// meter: by a lamp at measured distances, and by the Sun's climb on a clear morning.
+//
+//	go run ./examples/calibrate
+//	go run ./examples/calibrate -station station.json -lamp lamp.csv -candela 64
+//	go run ./examples/calibrate -station station.json -morning 20270720.csv
+//	go run ./examples/calibrate -site 36.0,-5.6,10 -date 2027-07-20 -morning log.csv
+//	go run ./examples/calibrate -json -out /tmp/calibrate
+//
+// Without flags it calibrates the cell of an invented school-yard logger by an
+// invented evening and an invented morning, says how far off it is, and prints the
+// chain to paste into the station's file, from where "reduce -station" takes it.
+//
+// Why calibrate? Cells of one type differ by a factor of two, and their exponents by
+// a fifth. The clock's error needs no lux, since an eclipse falls and rises in any
+// unit. But whoever wants to say how dark totality was, or to lay two loggers' curves
+// over each other, needs the law of the cell, and that is two numbers:
+//
+//	ohms = r10 (lux / 10 lx)^-gamma
+//
+// On paper with two logarithmic scales it is a straight line: r10 says how high it
+// lies, gamma how steep it is. Two lights of known ratio give the slope, one light of
+// known lux the height.
+//
+// The lamp. Take a small lamp into a dark room, a tape, and read the logger at
+// distances from ten times the lamp's own width to across the room. Light falls with the square of
+// the distance, so that the ratios are known to a per cent or so and gamma with
+// them. Two things bend the line: the tape never begins where the light
+// does, and no room is quite dark. Both are fitted, and for that the distances must be
+// far apart. The height needs the lamp's candela. A packet has lumens; over 4 pi they
+// are candela for a lamp that shines alike all round, give or take 15 %.
+//
+// The morning. The Sun is a lamp that is never moved, but the air before it is: at ten
+// degrees its light comes through five and a half times as much air as from the
+// zenith. The logarithm of the light that faces the Sun against that air mass is a
+// straight line, Langley's, and its slope is the day's extinction. A flat sensor
+// sees the Sun's slant besides. Package eclipse/station fits gain, exponent and extinction
+// together and says what it cannot tell: how bright the clear sky was that day.
+//
+// The two are independent, since no lamp knows the sky. So they are compared, and if
+// they agree each is weighted by what it knows. The lamp knows the dim lights of
+// totality, the morning those of the partial phases. A law that holds from one to the
+// other over five decades is more than any catalogue promises: cells' exponents change by a
+// few hundredths on the way, so that the lamp's counts for less up there.
+//
+// From a program:
+//
+//	m, err := station.CalibrateMorning(ctx, s, files, station.MorningOptions{})
+//	part, err := station.NewPart(*s.Chain)
+//	l, err := sensor.CalibrateLamp(lamp, points, sensor.LampOptions{FitZero: true, FitBackground: true})
+//	both, err := station.Combine(station.Loosened(l.Calibration, 0.02, 100), m.Fit.Calibration)
+//	chain, err := part.Calibrated(both)
+//
+// A lamp's sheet is a CSV file with the columns distance_m and reading, and if you
+// know them distance_u_m and reading_u; lines with # are remarks. Readings are the
+// logger's counts where -station has a chain, else what follows a power of light. With
+// -out everything goes into a folder: calibrate.txt, calibrate.json, and as SVG and
+// PNG law (readings over lux) and langley (the morning's beam over air mass).
+// -deltat and -limb, which all examples share, move nothing here.
+package main
+
+import (
+	"context"
+	"errors"
+	"io"
+
+	"example.org/noonfall/examples/internal/cli"
+)
+
+func main() { cli.Main("calibrate", run) }
+
+// run reads the flags, calibrates and answers.
+func run(ctx context.Context, out io.Writer, args []string) error {
+	opt, err := parse(args, out)
+	if err != nil {
+		return err
+	}
+	s, err := tell(ctx, opt)
+	if err != nil {
+		return err
+	}
+	if err := s.save(opt.Out); err != nil {
+		return err
+	}
+	if opt.JSON {
+		return s.writeJSON(out)
+	}
+	return s.writeText(out)
+}
+
+// save writes everything into the folder; none is asked for with an empty name.
+func (s *story) save(folder string) error {
+	if folder == "" {
+		return nil
+	}
+	type file struct {
+		name  string
+		write func(io.Writer) error
+	}
+	list := []file{{"calibrate.txt", s.writeText}, {"calibrate.json", s.writeJSON}}
+	if s.lamp != nil || s.fit() != nil {
+		list = append(list, file{"law.svg", drawing(s.law).writeSVG}, file{"law.png", drawing(s.law).writePNG})
+	}
+	if s.fit() != nil {
+		list = append(list, file{"langley.svg", drawing(s.langley).writeSVG}, file{"langley.png", drawing(s.langley).writePNG})
+	}
+	var faults []error
+	for _, f := range list {
+		faults = append(faults, cli.WriteFile(folder, f.name, f.write))
+	}
+	return errors.Join(faults...)
+}

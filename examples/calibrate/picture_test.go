@@ -1,0 +1,90 @@
+package main
+
+import (
+	"bytes"
+	"math"
+	"os"
+	"path/filepath"
+	"regexp"
+	"strconv"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+)
+
+// The pictures are the golden ones: the same strokes and words, every coordinate
+// within two points.
+func TestPictures(t *testing.T) {
+	folder := filepath.Join(t.TempDir(), "made")
+	_, err := calibrate(t, "-out", folder)
+	require.NoError(t, err)
+	for _, name := range []string{"calibrate.txt", "calibrate.json", "law.png", "langley.png"} {
+		b, err := os.ReadFile(filepath.Join(folder, name))
+		require.NoError(t, err)
+		if len(b) < 500 {
+			t.Errorf("%s has %d bytes", name, len(b))
+		}
+	}
+	for name, words := range map[string][]string{
+		"law.svg":     {">illuminance, lx<", ">under the lamp<", ">shade or cloud, left out<", "100000"},
+		"langley.svg": {">air mass<", "extinction 0.1", ">100<", ">50<", ">between these with 95 %<"},
+	} {
+		got, err := os.ReadFile(filepath.Join(folder, name))
+		require.NoError(t, err)
+		for _, w := range words {
+			if !bytes.Contains(got, []byte(w)) {
+				t.Errorf("%s lacks %q", name, w)
+			}
+		}
+		if bytes.Contains(got, []byte("NaN")) || bytes.Contains(got, []byte("Inf")) {
+			t.Errorf("%s has a place that is no number", name)
+		}
+		golden := filepath.Join("testdata", name)
+		if *regen {
+			require.NoError(t, os.WriteFile(golden, got, 0o666))
+		}
+		want, err := os.ReadFile(golden)
+		require.NoError(t, err)
+		sameStrokes(t, name, string(got), string(want))
+	}
+}
+
+func sameStrokes(t *testing.T, name, got, want string) {
+	t.Helper()
+	number := regexp.MustCompile(`-?[0-9]+(\.[0-9]+)?`)
+	a, b := number.FindAllString(got, -1), number.FindAllString(want, -1)
+	if len(a) != len(b) || number.ReplaceAllString(got, "#") != number.ReplaceAllString(want, "#") {
+		t.Errorf("%s has %d coordinates or other words, the golden one %d; look at it and run go test ./examples/calibrate -regen", name, len(a), len(b))
+		return
+	}
+	for i := range a {
+		x, errX := strconv.ParseFloat(a[i], 64)
+		y, errY := strconv.ParseFloat(b[i], 64)
+		if errX != nil || errY != nil || !(math.Abs(x-y) <= 2) {
+			t.Errorf("%s: coordinate %d is %s, the golden one %s", name, i, a[i], b[i])
+			return
+		}
+	}
+}
+
+// One calibration alone has a picture too.
+func TestPictureOfOne(t *testing.T) {
+	for name, args := range map[string][]string{
+		"lamp":            {"-station", file(t, demoStation, ""), "-lamp", file(t, demoLamp, ""), "-candela", "64"},
+		"unknown candela": {"-lamp", file(t, demoLamp, "")},
+		"sun for candela": {"-station", file(t, demoStation, ""), "-lamp", file(t, demoLamp, ""), "-morning", file(t, demoMorning, "")},
+		"morning":         {"-station", file(t, demoStation, ""), "-morning", file(t, demoMorning, "")},
+	} {
+		folder := t.TempDir()
+		_, err := calibrate(t, append(args, "-out", folder)...)
+		require.NoError(t, err, name)
+		svg, err := os.ReadFile(filepath.Join(folder, "law.svg"))
+		require.NoError(t, err, name)
+		if unit := []byte("illuminance, lx"); bytes.Contains(svg, unit) == (name == "unknown candela") {
+			t.Errorf("%s: the light is in lux: %t", name, bytes.Contains(svg, unit))
+		}
+		if bytes.Contains(svg, []byte("NaN")) || !bytes.Contains(svg, []byte("95 %")) {
+			t.Errorf("%s: the picture has a NaN or no band", name)
+		}
+	}
+}
