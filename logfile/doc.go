@@ -158,9 +158,10 @@
 // the logger's start that is newest first is not read, nor one alone in its column
 // without a reading beside it; a start after which the count was already higher than
 // before cannot be seen, nor can a clock that tells no date and falls to 00:00:00 in the
-// afternoon be told from one that passes midnight; counts of milliseconds that begin 11 days after the start, or
-// of microseconds 16 minutes after it, have the size of the seconds since 1970 and are
-// read as these where neither heading nor [Options].Tick says what they are. A clock set forward by less than 20 hours looks like a gap, and
+// afternoon be told from one that passes midnight. Counts of milliseconds that begin 11
+// days after the start, or of microseconds 16 minutes after it, have the size of the
+// seconds since 1970 and are read as these where neither heading nor [Options].Tick says
+// what they are. A clock set forward by less than 20 hours looks like a gap, and
 // one set forward by more like a pause ([Segment].AtMost). A number cut short inside a
 // line that still has all its fields looks like any other and is a record. Without a
 // header a gas, a wind or whatever else moves further than light, beyond what air has,
