@@ -119,14 +119,7 @@ func wordsOfNoon(d *diagnosis, _ float64) string {
 	if m < 0 {
 		way = "before"
 	}
-	return words("the light's noon comes %s %s the Sun's, by dawn and dusk: look at the clock, the zone of its stamps and the site", hoursOrMinutes(math.Abs(m)), way)
-}
-
-func hoursOrMinutes(m float64) string {
-	if m >= 100 {
-		return fmt.Sprintf("%.1f h", m/60)
-	}
-	return fmt.Sprintf("%.0f min", m)
+	return words("the light's noon comes %s %s the Sun's, by dawn and dusk: look at the clock, the zone of its stamps and the site", lasting(60*math.Abs(m)), way)
 }
 
 func wordsOfCadence(d *diagnosis, n float64) string {
@@ -141,7 +134,20 @@ func wordsOfGaps(d *diagnosis, n float64) string {
 	if d.darkens {
 		risk = words("a totality of %.0f s can fall into one; ", d.totality())
 	}
-	return words("%s, the longest of %.0f s: %slook at power, card and loose contacts", several(d.h.Gaps.Count, "gap"), n, risk)
+	return words("%s, the longest of %s: %slook at power, card and loose contacts", several(d.h.Gaps.Count, "gap"), lasting(n), risk)
+}
+
+// lasting is a time in words.
+func lasting(s float64) string {
+	switch {
+	case s < 600:
+		return fmt.Sprintf("%.0f s", s)
+	case s < 7200:
+		return fmt.Sprintf("%.0f min", s/60)
+	case s < 48*3600:
+		return fmt.Sprintf("%.1f h", s/3600)
+	}
+	return fmt.Sprintf("%.1f days", s/86400)
 }
 
 func stepsOf(n float64) string {

@@ -17,7 +17,7 @@ type Steps struct {
 	// OffShare is the share of steps that are off the cadence by more than half of it.
 	OffShare float64 `json:"off_share"`
 	// MissedShare is the share of the samples that the cadence would have given and
-	// that are not there, gaps included.
+	// that are not there, outside gaps.
 	MissedShare float64 `json:"missed_share"`
 	// RepeatShare is the share of samples whose stamp repeats the one before.
 	RepeatShare float64 `json:"repeat_share"`
@@ -37,14 +37,15 @@ const (
 	gapCadences = 3
 )
 
-// add counts a step if it is a gap.
-func (g *Gaps) add(step, usual time.Duration) {
+// add counts a step if it is a gap, and says whether it is.
+func (g *Gaps) add(step, usual time.Duration) bool {
 	if step <= gapS*time.Second || step <= gapCadences*usual {
-		return
+		return false
 	}
 	g.Count++
 	g.TotalS += step.Seconds()
 	g.LongestS = math.Max(g.LongestS, step.Seconds())
+	return true
 }
 
 // Stamps are what the clock did, and how it was written.
@@ -109,8 +110,9 @@ func cadence(records []logfile.Record) (*Steps, Gaps) {
 		if (d - usual).Abs() > usual/2 {
 			off++
 		}
-		missed += math.Max(0, math.Round(float64(d)/float64(usual))-1)
-		gaps.add(d, usual)
+		if !gaps.add(d, usual) {
+			missed += math.Max(0, math.Round(float64(d)/float64(usual))-1)
+		}
 	}
 	gaps.TotalS, gaps.LongestS = figure(gaps.TotalS), figure(gaps.LongestS)
 	// Where stamps are cut to the second, one that repeats and one left out are a pair.

@@ -38,6 +38,8 @@ const (
 	leastTold = 3.0 // times the scatter
 	binDeg    = 0.5 // of the Sun's altitude, where it is asked when light was lost
 	binLeast  = 3   // samples that make a bin
+	// nightLeast are samples that say what a night is like. (Common practice, no source.)
+	nightLeast = 10
 	// nightDeg is the Sun's altitude below which a small sensor reads its own zero: the
 	// clear sky has 0.1 lx by package sun, a fortieth of totality.
 	nightDeg = -9.0
@@ -58,7 +60,7 @@ func (t *trace) floor(c *Ceiling) *Floor {
 	}
 	f.Told = t.step + bottom
 	grain := t.step
-	if night := t.between(math.Inf(-1), nightDeg); len(night) >= binLeast {
+	if night := t.between(math.Inf(-1), nightDeg); len(night) >= nightLeast {
 		dark := middle(night)
 		scatter := t.nightScatter(dark)
 		f.Told = dark + math.Max(t.step, leastTold*scatter)

@@ -12,7 +12,7 @@ type Sky struct {
 	NightSamples  int      `json:"night_samples"`   // the Sun 9 degrees down or more
 	HighestSunDeg float64  `json:"highest_sun_deg"` // at any sample, degrees
 	DayReading    *float64 `json:"day_reading"`     // middle reading around noon; nil without samples then
-	NightReading  *float64 `json:"night_reading"`   // middle reading by night; nil likewise
+	NightReading  *float64 `json:"night_reading"`   // middle reading by night; nil with fewer than ten
 	NightToDay    *float64 `json:"night_to_day"`    // their ratio
 	// NoonOffsetMin is by how much the middle of the light lies behind the Sun's noon,
 	// minutes: between equal readings of dawn and dusk, the middle of all days and
@@ -47,7 +47,7 @@ func (t *trace) sky(r *Report, a *almanac) *Sky {
 		m := figure(middle(noon))
 		s.DayReading = &m
 	}
-	if night := t.between(math.Inf(-1), nightDeg); len(night) > 0 {
+	if night := t.between(math.Inf(-1), nightDeg); len(night) >= nightLeast {
 		m := figure(middle(night))
 		s.NightReading = &m
 	}

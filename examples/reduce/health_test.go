@@ -133,3 +133,11 @@ func TestDeciders(t *testing.T) {
 		}
 	}
 }
+
+func TestTwoDigits(t *testing.T) {
+	for v, want := range map[float64]string{0: "0", 8.19: "8.2", 17.9: "18", 1308: "1300", 0.0351: "0.035", 99.9: "100"} {
+		if got := twoDigits(v); got != want {
+			t.Errorf("%g is %s, want %s", v, got, want)
+		}
+	}
+}

@@ -29,6 +29,11 @@
 // and where clouds were are found along the way; rough minutes count for little.
 // The result is a number with an interval, or a refusal that names its reason.
 //
+// Before that, and also where no verdict can be had, the log is asked about its
+// logger: is it saturated at noon, does it still tell the end of civil twilight, which is
+// as dark as totality, are there gaps, was the clock ever set? Any log of any day will
+// do, and what to change before the day stands in a list, most important first.
+//
 // With -out the same goes into a folder as reduce.txt and reduce.json, with a
 // picture, light.svg. Files that are compressed by gzip are unpacked; a folder
 // stands for all the files in it.

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"io"
 	"math"
+	"strconv"
 	"strings"
 
 	"example.org/noonfall/eclipse/station"
@@ -18,7 +19,7 @@ const cloudS = 5
 func writeHealth(w io.Writer, rep *station.Report) {
 	h := &rep.Health
 	fmt.Fprintln(w, "THE LOGGER'S HEALTH")
-	fmt.Fprintf(w, "  samples    %d over %s", h.Samples, lasting(h.SpanH))
+	fmt.Fprintf(w, "  samples    %d over %s", h.Samples, lasting(3600*h.SpanH))
 	if s := h.Steps; s != nil {
 		fmt.Fprintf(w, ", one every %.3g s", s.MedianS)
 		if s.SpreadS > 0 {
@@ -28,7 +29,7 @@ func writeHealth(w io.Writer, rep *station.Report) {
 	}
 	fmt.Fprintln(w)
 	if g := h.Gaps; g.Count > 0 {
-		fmt.Fprintf(w, "  gaps       %d, together %.0f s, the longest %.0f s\n", g.Count, g.TotalS, g.LongestS)
+		fmt.Fprintf(w, "  gaps       %d, together %s, the longest %s\n", g.Count, lasting(g.TotalS), lasting(g.LongestS))
 	}
 	if c := h.Clock; c.UnsetRecords > 0 {
 		fmt.Fprintf(w, "  clock      not set in %s, %s; %d put right\n", plural(int64(c.UnsetRecords), "record"), plural(int64(c.UnsetSpells), "spell"), c.MendedRecords)
@@ -66,7 +67,7 @@ func writeLight(w io.Writer, rep *station.Report) {
 		fmt.Fprintf(w, "  floor      %.4g%s at least, and still changing there", f.Reading, light)
 	}
 	if f.LostLux != nil {
-		fmt.Fprintf(w, "; the sky was lost with the Sun at %.1f degrees, about %.0f lx", *f.LostSunDeg, *f.LostLux)
+		fmt.Fprintf(w, "; the sky was lost with the Sun at %.1f degrees, about %s lx", *f.LostSunDeg, twoDigits(*f.LostLux))
 	}
 	fmt.Fprintln(w)
 	var noise []string
@@ -109,6 +110,15 @@ func writeDay(w io.Writer, s *station.Sky) {
 	fmt.Fprintln(w)
 }
 
+// twoDigits is a number of which no more is worth printing.
+func twoDigits(v float64) string {
+	if !(v > 0) {
+		return "0"
+	}
+	step := math.Pow(10, math.Floor(math.Log10(v))-1)
+	return strconv.FormatFloat(math.Round(v/step)*step, 'f', max(0, -int(math.Round(math.Log10(step)))), 64)
+}
+
 func unitOf(unit string) string {
 	if unit == "" {
 		return ""
@@ -142,9 +152,14 @@ func percent(share float64) string {
 	}
 }
 
-func lasting(hours float64) string {
-	if hours >= 48 {
-		return fmt.Sprintf("%.1f days", hours/24)
+func lasting(seconds float64) string {
+	switch {
+	case seconds < 600:
+		return fmt.Sprintf("%.0f s", seconds)
+	case seconds < 7200:
+		return fmt.Sprintf("%.0f min", seconds/60)
+	case seconds < 48*3600:
+		return fmt.Sprintf("%.1f h", seconds/3600)
 	}
-	return fmt.Sprintf("%.1f h", hours)
+	return fmt.Sprintf("%.1f days", seconds/86400)
 }
