@@ -2,7 +2,6 @@ package logfile
 
 import (
 	"slices"
-	"strings"
 )
 
 // header recognises a header, wherever it stands: the one known, or another line
@@ -36,18 +35,35 @@ func (r *Reader) sameNames(fields [][]byte) bool {
 		return false
 	}
 	for i := range fields {
-		if name, known := heading(fields[i]), r.layout.Columns[i].Name; !equalFold(known, name) && !(i == 0 && behindData(name, known)) {
+		if name, known := heading(fields[i]), r.layout.Columns[i].Name; !equalFold(known, name) && !(i == 0 && endsAs(name, known)) && !(i == len(fields)-1 && beginsAs(name, known)) {
 			return false
 		}
 	}
 	return true
 }
 
-// behindData says that a heading stands behind the beginning of a torn line.
-func behindData(text, name string) bool {
-	torn, ok := strings.CutSuffix(text, name)
-	return ok && name != "" && likeData([][]byte{[]byte(torn)})
+// endsAs says that the first heading was torn, or stands behind a torn line
+// or header: 36.00lat, latlat.
+func endsAs(text, name string) bool {
+	n := 0
+	for n < len(text) && n < len(name) && text[len(text)-1-n] == name[len(name)-1-n] {
+		n++
+	}
+	return n > 0 && (n == len(name) || tornOff(text[:len(text)-n]))
 }
+
+// beginsAs says that the last heading was torn, or stands before the rest of a line:
+// te3.12.
+func beginsAs(text, name string) bool {
+	n := 0
+	for n < len(text) && n < len(name) && text[n] == name[n] {
+		n++
+	}
+	return n > 0 && tornOff(text[n:])
+}
+
+// tornOff is nothing, or data.
+func tornOff(rest string) bool { return rest == "" || likeData([][]byte{[]byte(rest)}) }
 
 // renamed is the layout under another header; nil where it lacks a column that
 // holds the time or light.
