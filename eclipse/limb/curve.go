@@ -21,7 +21,7 @@ type Curve struct {
 	dark     []spell // totality, s from origin
 }
 
-// NewCurve prepares the light before an observer's Moon, in some tens of milliseconds.
+// NewCurve prepares the light before an observer's Moon, in some six milliseconds.
 // The error is eclipse.ErrNoEclipse where there is none, or says what cannot be used.
 func NewCurve(m Moon, opt eclipse.CurveOptions) (*Curve, error) {
 	round, err := eclipse.NewCurve(m.observer, opt)
@@ -39,8 +39,11 @@ const (
 	// early is how much before the smooth first contact the table begins, s: the real
 	// one may come as much earlier, and does so by ten at most.
 	early = 30.
-	// steps of a stretch of half an hour or so.
-	steps = 500
+	// beads is how long from an inner contact the table is closest, s, and its nodes
+	// there and in all the rest of half a phase.
+	beads      = 64.
+	beadNodes  = 90
+	broadNodes = 110
 )
 
 // fill tabulates between the knots: the ends, what the limb makes second and third
@@ -69,8 +72,20 @@ func (c *Curve) fill(circ *eclipse.Circumstances) {
 			continue
 		}
 		middle := (a + b) / 2
-		c.stretch = append(c.stretch,
-			tabulate(a, middle, steps, w.light), tabulate(b, middle, steps, w.light))
+		c.add(a, middle, i > 1, w.light)
+		c.add(b, middle, i < len(knots)-1, w.light)
+	}
+}
+
+// add tabulates from a knot to an end, closest where there are beads.
+func (c *Curve) add(knot, end float64, inner bool, light func(float64) float64) {
+	start := knot
+	if inner && math.Abs(end-knot) > 2*beads {
+		start = knot + math.Copysign(beads, end-knot)
+		c.stretch = append(c.stretch, tabulate(knot, knot, start, beadNodes, light))
+	}
+	if end != start {
+		c.stretch = append(c.stretch, tabulate(knot, start, end, broadNodes, light))
 	}
 }
 
@@ -100,7 +115,9 @@ func (w *window) light(t float64) float64 {
 }
 
 // Flux is the visible fraction of the Sun's light: 1 outside the eclipse and 0 in
-// totality. NaN gives NaN.
+// totality. The table is within 1e-5 of the full light, and within 2e-3 of what light is
+// left wherever that is above 1e-6, 1e-2 in the last five seconds and near limits. NaN
+// gives NaN.
 func (c *Curve) Flux(t timescale.TT) float64 {
 	s := float64(t - c.origin)
 	for _, d := range c.dark {

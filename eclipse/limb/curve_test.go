@@ -63,6 +63,31 @@ func TestCurveTableAgainstTheIntegral(t *testing.T) {
 	}
 }
 
+// Near a limit beads shine all through, away from any knot of the table.
+func TestCurveNearALimit(t *testing.T) {
+	law := newRim(disc.Visible())
+	worst, relative := 0.0, 0.0
+	for i, o := range nearLimits(t) {
+		if i%8 != 0 {
+			continue
+		}
+		m := moonOf(t, o)
+		c := curveOf(t, m)
+		w := window{moon: &m, origin: c.origin, law: law}
+		for s := -150.; s < 150; s += 0.37 {
+			want, got := w.light(s), c.Flux(c.origin+timescale.TT(s))
+			worst = math.Max(worst, math.Abs(got-want))
+			if want > 1e-5 {
+				relative = math.Max(relative, math.Abs(got/want-1))
+			}
+		}
+	}
+	if !(worst <= 2e-5 && relative <= 5e-2) {
+		t.Errorf("%.1e of the full light, %.1e of what is left", worst, relative)
+	}
+	t.Logf("%.1e of the full light, %.1e of what is left", worst, relative)
+}
+
 // Without mountains the curve is that of package eclipse, whose method is another.
 func TestCurveOfARoundMoon(t *testing.T) {
 	rng := rand.New(rand.NewPCG(5, 6))

@@ -28,3 +28,20 @@ func TestWorkedExample(t *testing.T) {
 		}
 	}
 }
+
+// Moving a rotation by some minutes is as good as making it anew.
+func TestRotationMoves(t *testing.T) {
+	for _, t0 := range []timescale.TT{-1.5e9, 8.7e8, 3e9} {
+		r := newRotation(t0)
+		for _, by := range []timescale.TT{-600, 600} {
+			moved, anew := r.at(t0+by), newRotation(t0+by)
+			l, b := moved.libration(1+0.000226*float64(by)/60, 0.01)
+			wantL, wantB := anew.libration(1+0.000226*float64(by)/60, 0.01)
+			for _, d := range []float64{math.Remainder(l-wantL, 2*math.Pi), b - wantB, moved.axis(1, b) - anew.axis(1, wantB)} {
+				if !(math.Abs(d)/deg <= 1e-4) {
+					t.Errorf("%g s from %g: %.6f° off", float64(by), float64(t0), d/deg)
+				}
+			}
+		}
+	}
+}

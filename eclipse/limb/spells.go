@@ -24,19 +24,23 @@ type spells struct {
 func (s *spells) find() {
 	p := &s.pane
 	for i := range s.at {
-		r, sin, cos := p.radius[i], p.grid.sin[i], p.grid.cos[i]
-		q := p.offset(r, sin, cos)
-		q[1] += 2 * p.drift[i] * (r - p.x[0]*sin - p.y[0]*cos)
+		q := p.offset(p.radius[i], p.drift[i], p.grid.sin[i], p.grid.cos[i])
 		s.at[i] = q.below()
 	}
 }
 
-// offset is the quartic of a point of radius r in the direction of a sine and cosine.
-func (t *track) offset(r, sin, cos float64) (q quartic) {
+// offset is the quartic of a point in the direction of a sine and cosine, whose radius
+// drifts.
+func (t *track) offset(r, drift, sin, cos float64) (q quartic) {
+	along := 0.0 // u.s of the power before
 	for k := range q {
-		q[k] = t.clear[k] - 2*r*(t.x[k]*sin+t.y[k]*cos)
+		next := t.x[k]*sin + t.y[k]*cos
+		q[k] = t.clear[k] - 2*(r*next+drift*along)
+		along = next
 	}
 	q[0] += r * r
+	q[1] += 2 * r * drift
+	q[2] += drift * drift
 	return q
 }
 

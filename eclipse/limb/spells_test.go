@@ -7,47 +7,53 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"example.org/noonfall/eclipse"
+	"example.org/noonfall/sun"
 	"example.org/noonfall/sun/timescale"
 )
 
-// broken says by how much, km, the limb stands clear of the Sun's edge at worst: the
-// second method, which looks at instants and solves for nothing.
-func broken(m *Moon, p *pane, kind eclipse.Kind, x float64) float64 {
-	least := math.Inf(1)
+// clearance says by how much, km, the limb stands clear of the Sun's edge at worst, all of
+// it outside or all of it inside: the second method, which looks at instants and solves
+// for nothing.
+func clearance(p *pane, x float64) float64 {
+	outside, inside := math.Inf(1), math.Inf(1)
 	sx, sy, sun := p.x.at(x), p.y.at(x), p.sun.at(x)
 	for i, r := range p.radius {
 		r += x * p.drift[i]
-		d := math.Hypot(r*m.grid.sin[i]-sx, r*m.grid.cos[i]-sy) - sun
-		if kind == eclipse.Annular {
-			d = -d
-		}
-		least = math.Min(least, d)
+		d := math.Hypot(r*p.grid.sin[i]-sx, r*p.grid.cos[i]-sy) - sun
+		outside, inside = math.Min(outside, d), math.Min(inside, -d)
 	}
-	return least
+	return math.Max(outside, inside)
 }
 
 // Phases are what marching through time finds: clear within, broken without, on both
 // sides of all contacts.
 func TestPhasesAgainstMarchingInTime(t *testing.T) {
 	n := 0
-	for _, o := range append(append(centrals(t, eclipse.Total, 25), centrals(t, eclipse.Annular, 25)...), nearLimits(t)...) {
+	seen := map[eclipse.Kind]int{}
+	all := append(centrals(t, eclipse.Total, 25), centrals(t, eclipse.Annular, 25)...)
+	for _, o := range append(append(all, nearLimits(t)...), hybrids(t)...) {
 		m := moonOf(t, o)
 		c := m.Contacts()
 		circ := o.Circumstances()
 		middle, half, ok := m.span(&circ)
 		require.True(t, ok)
-		kind := circ.Geometry
-		if kind == eclipse.Partial {
-			kind = eclipse.Total // beside the path of a total one
-		}
+		seen[c.LimbKind]++
 		var p pane
 		m.pane(m.follow(middle, half), &p)
+		var instants []timescale.TT
 		for i := range 201 {
 			at := middle
 			if c.Count > 0 {
 				at = c.LimbC2.TT
 			}
-			at += timescale.TT(float64(i)/100-0.5) * timescale.TT(math.Max(20, float64(c.LimbC3.TT-c.LimbC2.TT)))
+			instants = append(instants, at+timescale.TT(float64(i)/100-0.5)*timescale.TT(math.Max(20, float64(c.LimbC3.TT-c.LimbC2.TT))))
+		}
+		for _, phase := range c.Phases[:c.Count] {
+			for _, at := range []timescale.TT{phase.Begin.TT, phase.End.TT} {
+				instants = append(instants, at-0.0031, at+0.0031)
+			}
+		}
+		for _, at := range instants {
 			inside := false
 			edge := math.Inf(1)
 			for _, phase := range c.Phases[:c.Count] {
@@ -58,15 +64,39 @@ func TestPhasesAgainstMarchingInTime(t *testing.T) {
 				continue
 			}
 			n++
-			if clear := broken(&m, &p, kind, float64(at-middle)/half); (clear > 0) != inside {
+			if clear := clearance(&p, float64(at-middle)/half); (clear > 0) != inside {
 				t.Errorf("%s %+v: %v: %.1f m of clearance, %.3f s from the nearest contact, said to be inside: %t",
 					o.Elements().Date, o.Site(), c.LimbKind, 1000*clear, edge, inside)
 			}
 		}
 	}
-	if n < 20000 {
-		t.Errorf("%d instants", n)
+	if n < 20000 || seen[eclipse.Partial] < 20 || seen[eclipse.Total] < 50 || seen[eclipse.Annular] < 20 {
+		t.Errorf("%d instants, kinds %v", n, seen)
 	}
+	t.Logf("%d instants, kinds %v", n, seen)
+}
+
+// hybrids are sites along eclipses that are annular at the ends of their path and total
+// in its middle: in between mountains break every ring and valleys every totality.
+func hybrids(t testing.TB) (out []*eclipse.Observer) {
+	for _, date := range []string{"2005-04-08", "2013-11-03", "2023-04-20"} {
+		e := elements(t, date)
+		o := watch(t, e, sun.Site{}, 69)
+		for s := timescale.TT(-6000); s <= 6000; s += 400 {
+			site, ok := underAxis(o, e.T0+s)
+			if !ok {
+				continue
+			}
+			next := watch(t, e, site, 69)
+			circ := next.Circumstances()
+			if m := moonOf(t, next); circ.Geometry > eclipse.None {
+				if _, _, ok := m.span(&circ); ok {
+					out = append(out, next)
+				}
+			}
+		}
+	}
+	return out
 }
 
 // nearLimits are sites across the northern limits of paths of total eclipses, where the
