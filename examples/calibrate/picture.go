@@ -64,7 +64,10 @@ func canvas(title string) *plot.Plot {
 	p := plot.New()
 	p.Title.Text, p.Title.Padding = title, vg.Points(8)
 	p.Y.Scale, p.Y.Tick.Marker = plot.LogScale{}, steps{}
-	p.Legend.ThumbnailWidth, p.Legend.Padding = vg.Points(34), vg.Points(2)
+	// To the right of the middle, where the curves are low; samples stand before their
+	// names, so that another font's longer words run into nothing.
+	p.Legend.Top, p.Legend.Left, p.Legend.XOffs = true, true, vg.Points(300)
+	p.Legend.ThumbnailWidth, p.Legend.Padding = vg.Points(34), vg.Points(3)
 	return p
 }
 
@@ -94,11 +97,8 @@ func (s *story) law() (*plot.Plot, error) {
 	}
 	low, high := ends(append(append(plotter.XYs{}, lamp...), used...))
 	p.X.Min, p.X.Max = low/2, high*2
-	// The legend goes where the curve does not.
-	p.Legend.Top, p.Legend.Left = true, s.sign() > 0
-	p.Legend.XOffs = vg.Points(10)
-	if !p.Legend.Left {
-		p.Legend.XOffs = -vg.Points(10)
+	if s.sign() > 0 { // the curve comes from the lower left
+		p.Legend.XOffs = vg.Points(10)
 	}
 	if err := s.lawLine(p); err != nil {
 		return nil, err
@@ -160,7 +160,6 @@ func (s *story) langley() (*plot.Plot, error) {
 	f := s.fit()
 	p := canvas(fmt.Sprintf("Station %s, %s: Langley's line\nlight of the Sun's disc on a surface that faces it, klx, as the fitted law reads it", s.station.Code, f.From.Format("2 January 2006")))
 	p.X.Label.Text, p.X.Tick.Marker = "air mass", whole{}
-	p.Legend.Top, p.Legend.XOffs = true, -vg.Points(10)
 	var used, shaded plotter.XYs
 	var x, y float64
 	for i, m := range f.Minutes {
