@@ -86,7 +86,7 @@ func TestOddFiles(t *testing.T) {
 		{"thousands-or-decimals.csv", Options{Decimal: '.'}, "", Accounts{Records: 3, Headers: 1}, ',', false, 2, 0, "2027-08-02T07:00:00Z", "2027-08-02T07:00:02Z", [2]float64{12345, nan}, [2]float64{12347, nan}},
 		{"thousands-or-decimals.csv", Options{Decimal: ','}, "", Accounts{Records: 3, Headers: 1}, ',', true, 2, 0, "2027-08-02T07:00:00Z", "2027-08-02T07:00:02Z", [2]float64{12.345, nan}, [2]float64{12.347, nan}},
 		{"thousands-point-decimal-comma.csv", Options{}, "", Accounts{Records: 3, Headers: 1}, ';', true, 2, 0, "2027-08-02T07:00:00Z", "2027-08-02T07:00:02Z", [2]float64{999.5, nan}, [2]float64{1001.5, nan}},
-		{"remark-with-comma-and-number.csv", Options{Columns: []Role{Time, Light, Temp, Skip}}, "", Accounts{Records: 4}, ',', false, 2, 3, "2027-08-02T07:00:00Z", "2027-08-02T07:00:03Z", [2]float64{812.5, 24.5}, [2]float64{815.5, 24.5}},
+		{"remark-with-comma-and-number.csv", Options{Columns: []Role{Time, Light, Temp, Skip}}, "", Accounts{Records: 4}, ',', false, 2, 3, "2027-08-02T07:00:00Z", "2027-08-02T07:00:03Z", [2]float64{812, 24}, [2]float64{815.5, 24.5}},
 		{"row-number-and-switch-beside-air.csv", Options{}, "", Accounts{Records: 9, Headers: 1}, ',', false, 0, 3, "2027-08-02T07:00:00Z", "2027-08-02T07:00:08Z", [2]float64{nan, 24.5}, [2]float64{nan, 24.5}},
 		{"volts-beside-a-pin.csv", Options{}, "light", Accounts{Headers: 1, Problems: 4}, 0, false, 0, 0, "", "", [2]float64{}, [2]float64{}},
 		{"volts-beside-a-pin.csv", Options{Light: "a0"}, "", Accounts{Records: 4, Headers: 1}, ',', false, 3, 2, "2027-08-02T07:00:00Z", "2027-08-02T07:00:03Z", [2]float64{812, 24.5}, [2]float64{803, 24.5}},
