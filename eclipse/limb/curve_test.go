@@ -2,6 +2,7 @@ package limb
 
 import (
 	"errors"
+	"iter"
 	"math"
 	"math/rand/v2"
 	"testing"
@@ -14,6 +15,18 @@ import (
 	"example.org/noonfall/sun"
 	"example.org/noonfall/sun/timescale"
 )
+
+// Whoever reads the one curve can read the other.
+var _ = []interface {
+	Flux(timescale.TT) float64
+	Lux(timescale.TT) float64
+	ClearLux(timescale.TT) float64
+	At(timescale.TT) eclipse.Point
+	All(time.Duration) iter.Seq[eclipse.Point]
+	Circumstances() eclipse.Circumstances
+	Observer() *eclipse.Observer
+	Options() eclipse.CurveOptions
+}{(*eclipse.Curve)(nil), (*Curve)(nil)}
 
 func curveOf(t testing.TB, m Moon) *Curve {
 	t.Helper()

@@ -116,14 +116,17 @@
 // same. So, away from the limits: half a second for totals; for rings one to two seconds,
 // and rather a later begin and an earlier end than computed. Near the limits the Sun's
 // edge slides along the limb instead of closing on it, and the doubt grows as the speed
-// falls: where totality lasts a quarter of that on the central line, by about four times.
+// falls: where the phase lasts half as long as on the central line it is double, where a
+// third, treble, and a graze of some seconds may as well not take place.
 // [Contact].TimeU does that sum; it is 0.3 s (total) and 1.3 s (annular) in the median.
 //
 // # Limits
 //
 // Three more things move a contact. The Sun's radius: 0.3 arcsec, by which measurements
 // differ, are 0.5 to 1.3 s (total) or 0.6 to 1.8 s (annular), see [Options]. The site: a
-// kilometre is up to two seconds. Delta T in the future. None is in TimeU. Librations
+// kilometre is up to two seconds. Delta T in the future. None is in TimeU. The elements
+// must be those of the Moon's centre of mass, as package canon's are; some older
+// publications moved it to the centre of figure, which would count twice here. Librations
 // that no eclipse has are held at the grid's edge. Overhangs do not show in a limb given
 // by its height. The Sun has neither spots nor chromosphere here.
 //
