@@ -190,6 +190,30 @@ func TestJoinBounds(t *testing.T) {
 	}
 }
 
+// The middle of the fit is told on the kept scale: where both are read without
+// noise it is the mean of ln light, weighted as the ratio is, whatever the other one says.
+func TestJoinPivot(t *testing.T) {
+	w := newTwins(t, 1.5, 0)
+	dim, bright := w.dusk(400, none)
+	for _, keep := range []Keep{KeepDim, KeepBright} {
+		j, err := FitJoin(dim, bright, JoinOptions{Keep: keep})
+		require.NoError(t, err)
+		kept, sum, mean := dim, 0.0, 0.0
+		if keep == KeepBright {
+			kept = bright
+		}
+		for i := range dim {
+			if d, b := dim[i], bright[i]; d.Status == OK && b.Status == OK {
+				weight := 1 / (square(d.RandomU/d.Lux) + square(b.RandomU/b.Lux))
+				sum, mean = sum+weight, mean+weight*math.Log(kept[i].Lux)
+			}
+		}
+		if want := math.Exp(mean / sum); !(math.Abs(j.PivotLux/want-1) <= 1e-4) { // the weights' floor is 1e-6 of some hundredths
+			t.Errorf("keep %d: pivot %.4f lx, want %.4f", keep, j.PivotLux, want)
+		}
+	}
+}
+
 // With independent noise of a count the ratio scatters as it says; with noise that
 // lasts it does too, and says more.
 func TestJoinHonest(t *testing.T) {

@@ -12,11 +12,9 @@ import (
 	"gonum.org/v1/gonum/stat/distuv"
 )
 
-// propagate is JCGM 100 eq. 13 with every derivative by differences: u_c of f for
-// inputs x with standard uncertainties u and correlations r. It knows nothing of
-// circuits, and is the witness for the derivatives worked out by hand.
-func propagate(f func(x []float64) float64, x, u []float64, r func(i, j int) float64) float64 {
-	c := make([]float64, len(x)) // derivative times uncertainty
+// contributions are each derivative times its uncertainty, by differences.
+func contributions(f func(x []float64) float64, x, u []float64) []float64 {
+	c := make([]float64, len(x))
 	for i := range x {
 		const h = 1e-4
 		at := func(k float64) float64 {
@@ -26,17 +24,30 @@ func propagate(f func(x []float64) float64, x, u []float64, r func(i, j int) flo
 		}
 		c[i] = (8*(at(1)-at(-1)) - (at(2) - at(-2))) / (12 * h)
 	}
+	return c
+}
+
+// combine is the covariance of two results with contributions a and b.
+func combine(a, b []float64, r func(i, j int) float64) float64 {
 	sum := 0.0
-	for i := range x {
-		for j := range x {
+	for i := range a {
+		for j := range b {
 			rij := 1.0
 			if i != j {
 				rij = r(i, j)
 			}
-			sum += c[i] * c[j] * rij
+			sum += a[i] * b[j] * rij
 		}
 	}
-	return math.Sqrt(sum)
+	return sum
+}
+
+// propagate is JCGM 100 eq. 13 with every derivative by differences: u_c of f for
+// inputs x with standard uncertainties u and correlations r. It knows nothing of
+// circuits, and is the witness for the derivatives worked out by hand.
+func propagate(f func(x []float64) float64, x, u []float64, r func(i, j int) float64) float64 {
+	c := contributions(f, x, u)
+	return math.Sqrt(combine(c, c, r))
 }
 
 // secondOrder is what 5.1.2's note adds to the variance for normal, independent
@@ -129,7 +140,7 @@ func TestWitnessAgainstGUM(t *testing.T) {
 		u = append(u, stat.StdErr(stat.StdDev(data[i], nil), float64(len(data[i]))))
 	}
 	r := func(i, j int) float64 { return stat.Correlation(data[i], data[j], nil) }
-	for _, tt := range []struct {
+	outputs := []struct {
 		name    string
 		f       func(x []float64) float64
 		want, u float64
@@ -137,12 +148,18 @@ func TestWitnessAgainstGUM(t *testing.T) {
 		{"R", func(x []float64) float64 { return 1e3 * x[0] / x[1] * math.Cos(x[2]) }, 127.732, 0.07107},
 		{"X", func(x []float64) float64 { return 1e3 * x[0] / x[1] * math.Sin(x[2]) }, 219.847, 0.29558},
 		{"Z", func(x []float64) float64 { return 1e3 * x[0] / x[1] }, 254.260, 0.23634},
-	} { // source: JCGM 100:2008 H.2, 0.071, 0.295, 0.236; further digits recomputed from its data
+	} // source: JCGM 100:2008 H.2, 0.071, 0.295, 0.236; further digits recomputed from its data
+	for k, tt := range outputs {
 		if got := tt.f(x); !(math.Abs(got-tt.want) <= 0.5e-3) {
 			t.Errorf("%s %.4f ohm, want %.3f", tt.name, got, tt.want)
 		}
 		if got := propagate(tt.f, x, u, r); !(math.Abs(got-tt.u) <= 0.5e-5) {
 			t.Errorf("%s: u %.6f ohm, want %.5f", tt.name, got, tt.u)
+		}
+		next := outputs[(k+1)%3]
+		want := []float64{-0.588, 0.993, -0.485}[k] // r(R, X), r(X, Z), r(Z, R) as printed
+		if got := combine(contributions(tt.f, x, u), contributions(next.f, x, u), r) / (tt.u * next.u); !(math.Abs(got-want) <= 0.0006) {
+			t.Errorf("r(%s, %s) %.4f, want %.3f", tt.name, next.name, got, want)
 		}
 	}
 }
