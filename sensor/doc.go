@@ -46,8 +46,15 @@
 //	1/R = 1/dark + (E / 10 lx)^gamma / R10
 //
 // On paper with two logarithmic scales that is a straight line of slope -gamma. A
-// phototransistor's current is proportional to light, V = S E load, until the voltage
-// across the load has used up the supply. A digital sensor gives lux, with a ceiling.
+// phototransistor's current is proportional to light, beside a dark current,
+// V = (dark + S E) load, until the voltage across the load has used up the supply. A
+// digital sensor gives lux, with a ceiling. A converter whose scale is bent has a CodeTable of
+// measured points.
+//
+// Lux is light on a flat surface: a beam from 60 degrees off its axis makes half of what it
+// makes straight on. A lens sees less than that half. Give its AngularResponse, and
+// LuxFrom undoes it for light from one direction, as the Sun's; for a sky no
+// single factor does.
 //
 // # Use
 //
@@ -58,6 +65,7 @@
 //	}
 //	c, err := chain.Compile() // checks once; a zero Chain is refused
 //	r := c.Lux(822)           // 1000 lx, its uncertainties, and a status
+//	low, high := r.Interval(1.96)
 //
 // # Parts that are sold
 //
@@ -80,19 +88,33 @@
 // with the correlation of its parameters: without that, light far from 10 lx would
 // seem worse known than it is, or better. The line reproduces GUM's example H.3; over
 // 4000 made-up calibrations its parameters scatter as their uncertainties say, within 9 %
-// in variance. A shared error of the meter is stated once, in LuxLnU.
+// in variance. A shared error of the meter is stated once, in LuxLnU. The least squares
+// have eleven digits of NIST's reference sets, of the hardest seven.
+//
+// With FitDark the dark resistance or current is found too. Cover the sensor for one point
+// (lux 0), or go down into twilight; where the points cannot tell it from the
+// exponent that is ErrNoDark. A phototransistor's slope is 1: hold it there.
 //
 // Who has no meter has a lamp and a tape: CalibrateLamp knows the light by the inverse
 // square, and can fit where the tape's zero should have been and the room's own
 // light. Both bend the line as the exponent does, so the lamp must go far: over 0.2 to
 // 4.5 m all four come out as sure as they say; over 1 to 2 m they are refused.
 //
+// # Two sensors, one series
+//
+// FitJoin takes the ratio of two sensors from the light that both can read, with its
+// uncertainty and whether it tilts; Join.Merge averages there by uncertainty, and takes
+// one in and lets the other go so smoothly that the handover leaves no step. The zero Join
+// trusts both calibrations. A number always beats a bound.
+//
 // # Numbers and bounds
 //
 // A count in a dead zone of the converter, at an end code, beyond the light that
-// the cell's law is good for, or within a count of darkness is no number. Its
-// Reading is a bound: TooDark means at most Lux, Saturated at least Lux. Range
-// gives both bounds. A reading of NaN is Missing.
+// the cell's law is good for, or within a count of darkness is no number; neither is one
+// within three standard uncertainties of what darkness, or any amount of light, would
+// give, as far as these are common to all readings. Its Reading is a bound: TooDark
+// means at most Lux, Saturated at least Lux. Range gives both bounds. A reading of NaN
+// is Missing.
 //
 // # Uncertainty
 //
@@ -111,12 +133,17 @@
 // that reproduces GUM's example H.2; counts agree with Ohm's law resistor by
 // resistor to 1e-9; lux and counts come back from each other to 1e-9, less the
 // digits that cancel within some counts of darkness. One reading with everything set
-// takes about 42 ns (BenchmarkConvert) and allocates nothing.
+// takes about 40 ns (BenchmarkConvert) and allocates nothing.
+//
+// The propagation is of the first order. 100,000 draws of every cause through Ohm's law
+// (JCGM 101:2008; TestMonteCarlo) scatter by 0.99 to 1.05 of LuxU wherever that is at most
+// a quarter of Lux. Beyond, LuxU is still that of the first order and mostly too small: by 1.25
+// at 0.4 of Lux, by 2.5 at 0.8, as of a cell and a load out of the bag, and in the last counts
+// before the end of the scale. The spread is then lopsided, with its longer tail on the
+// bright side, and Interval is what to print: factors for what is common, a sum for
+// noise. Interval(1.96) holds 92 to 97 % of the draws, and 90 % at the very limit of darkness.
 //
 // # Limits
-//
-// The propagation is linear in ln lux. Where CommonU or RandomU is more than about a
-// third of Lux the true spread is lopsided, with the longer tail on the bright side.
 //
 // Photoresistors remember light for minutes and drift up to 1 % a kelvin in dim
 // light; their law holds between about 1 and 1000 lx and is an extrapolation in full
@@ -138,7 +165,7 @@
 // # Sources
 //
 // JCGM 100:2008, Guide to the expression of uncertainty in measurement: 4.2.3, 4.3.7,
-// 5.1.2, 5.2.2, F.2.2.1, examples H.2 and H.3. IEC 60063:2015. Errors in both variables:
+// 5.1.2, 5.2.2, F.2.2.1, examples H.1 to H.3; JCGM 101:2008, its Monte Carlo supplement. IEC 60063:2015. Errors in both variables:
 // J. Orear, Am. J. Phys. 50 (1982) 912; D. York, Can. J. Phys. 44 (1966) 1079; D. York et
 // al., Am. J. Phys. 72 (2004) 367 (the three from memory). W. R. Bennett, Bell Syst. Tech. J. 27 (1948) 446,
 // for rounding as noise. The divider is Ohm's law; figures for parts are catalogue
