@@ -16,9 +16,7 @@ func (s *sham) law(f *MorningFit) (slope, middle, x float64) {
 		if q.Fate != UsedMinute {
 			continue
 		}
-		// The light as it truly was is the inverse of the law at the reading.
-		x, y := math.Log(q.Lux), 0.0
-		y = s.ln(q.Lux)
+		x, y := math.Log(q.Lux), s.ln(q.Lux)
 		n, sx, sy, sxx, sxy = n+1, sx+x, sy+y, sxx+x*x, sxy+x*y
 	}
 	slope = (sxy - sx*sy/n) / (sxx - sx*sx/n)
@@ -38,7 +36,7 @@ func TestMorningHonest(t *testing.T) {
 	refused := map[string]int{}
 	fitted := 0.0
 	for seed := range mornings {
-		s := newSham(uint64(1000 + seed)) // the first thousand served to choose the priors
+		s := newSham(uint64(1000 + seed)) // others served to choose the priors
 		f, err := FitMorning(s.samples(), s.site, MorningOptions{})
 		if no := (*Refusal)(nil); errors.As(err, &no) {
 			refused[no.Reason]++

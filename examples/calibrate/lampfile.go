@@ -1,6 +1,7 @@
 package main
 
 import (
+	"bufio"
 	"encoding/csv"
 	"errors"
 	"fmt"
@@ -23,7 +24,14 @@ var lampColumns = []string{"distance_m", "distance_u_m", "reading", "reading_u"}
 
 // readLamp reads a sheet. Errors say line and column.
 func readLamp(r io.Reader) ([]lampRow, error) {
-	in := csv.NewReader(r)
+	b := bufio.NewReader(r)
+	const mark = "\ufeff" // a spreadsheet's byte order mark
+	if head, _ := b.Peek(len(mark)); string(head) == mark {
+		if _, err := b.Discard(len(mark)); err != nil {
+			return nil, err
+		}
+	}
+	in := csv.NewReader(b)
 	in.Comment, in.TrimLeadingSpace, in.FieldsPerRecord = '#', true, -1
 	header, err := in.Read()
 	if errors.Is(err, io.EOF) {
@@ -32,7 +40,7 @@ func readLamp(r io.Reader) ([]lampRow, error) {
 		return nil, err
 	}
 	for i := range header {
-		header[i] = strings.ToLower(strings.TrimSpace(strings.TrimPrefix(header[i], "\ufeff")))
+		header[i] = strings.ToLower(strings.TrimSpace(header[i]))
 	}
 	for _, must := range []string{"distance_m", "reading"} {
 		if !slices.Contains(header, must) {
