@@ -10,6 +10,7 @@ import (
 	"example.org/noonfall/eclipse"
 	"example.org/noonfall/eclipse/limb/internal/packed"
 	"example.org/noonfall/sun"
+	"example.org/noonfall/sun/timescale"
 )
 
 // A limb without mountains makes the contacts that package eclipse has for k2, at the
@@ -184,6 +185,20 @@ func TestBadInput(t *testing.T) {
 		if _, err := NewMoon(o, Options{}); err == nil {
 			t.Error("no observer is taken")
 		}
+	}
+	m := moonOf(t, o)
+	for _, at := range []timescale.TT{timescale.TT(math.NaN()), timescale.TT(math.Inf(1)), 1e300} {
+		if h := m.Profile(at).Height(10); !math.IsNaN(h) {
+			t.Errorf("a limb of %g km at %g s", h, float64(at))
+		}
+	}
+	for _, angle := range []float64{math.NaN(), math.Inf(-1)} {
+		if h := m.Profile(0).Height(angle); !math.IsNaN(h) {
+			t.Errorf("a limb of %g km at %g degrees", h, angle)
+		}
+	}
+	if h := m.Profile(0).Height(-1e9); !(math.Abs(h) < 10) {
+		t.Errorf("a limb of %g km after many turns", h)
 	}
 	if _, err := NewCurve(Moon{}, eclipse.CurveOptions{}); err == nil {
 		t.Error("a curve of the zero Moon")

@@ -10,7 +10,8 @@
 // # Libration
 //
 // The Moon keeps one face to the Earth, but nods: by 8 degrees in longitude, because it
-// turns evenly and runs unevenly, and by 7 in latitude, because its equator is tilted.
+// turns evenly and runs unevenly, and by 7 in latitude, because its equator is tilted
+// (from memory).
 // [Libration] says over which place of the Moon the observer stands, as seen from the
 // site, and how the axis lies on the sky. In eclipses the latitude is next to nothing,
 // since Sun, Moon, the node of its orbit and that of its equator are in one line. The

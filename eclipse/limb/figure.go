@@ -7,7 +7,7 @@ import (
 
 // A Figure is the circle that stands best for a limb: least squares over all position
 // angles. Its centre lies off the centre of mass, where almanacs and elements have the
-// smooth Moon, because the Moon's crust is thicker on one side.
+// smooth Moon.
 type Figure struct {
 	// East and North are where its centre lies from the centre of mass, km, on the sky:
 	// North towards the north of the Moon's axis, East at right angles to that towards

@@ -66,8 +66,11 @@ func (g *grid) radii(lon, lat float64, out *[points]float64) {
 }
 
 // cell is the node before a libration, and how far the libration is on the way to the
-// next, in [0, 1].
+// next, in [0, 1]; NaN for what is no number.
 func cell(a packed.Axis, v float64) (i int, part float64) {
+	if math.IsNaN(v) {
+		return 0, v
+	}
 	x := math.Max(0, math.Min(float64(a.Count-1), (v-a.First)/a.Step))
 	i = min(int(x), a.Count-2)
 	return i, x - float64(i)

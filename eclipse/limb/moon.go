@@ -16,8 +16,8 @@ const DefaultSunRadius = 959.63
 // Options belong to a Moon. The zero value is the recommended setting.
 type Options struct {
 	// SunRadius is the Sun's at one astronomical unit, arcsec; zero means
-	// DefaultSunRadius. Measurements at eclipses ask for up to 0.3 more, which makes a
-	// total eclipse 1 to 2 s shorter.
+	// DefaultSunRadius. Measurements at eclipses ask for up to 0.3 more (from memory),
+	// which makes totality 1 to 2.6 s shorter.
 	SunRadius float64
 }
 

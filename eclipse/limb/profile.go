@@ -2,6 +2,7 @@ package limb
 
 import (
 	"iter"
+	"math"
 
 	"example.org/noonfall/sun/timescale"
 )
@@ -22,7 +23,8 @@ type Profile struct {
 	radius [points]float64
 }
 
-// Profile looks at the limb. The zero Moon has none, and gives nil.
+// Profile looks at the limb. Of an instant that is no number it has no heights but NaN.
+// The zero Moon has none, and gives nil.
 func (m Moon) Profile(t timescale.TT) *Profile {
 	if m.observer == nil {
 		return nil
@@ -34,9 +36,12 @@ func (m Moon) Profile(t timescale.TT) *Profile {
 }
 
 // Height is how far the limb stands above Base at a position angle, km. The angle is
-// taken at the Moon's centre from north through east, degrees.
+// taken at the Moon's centre from north through east, degrees; NaN gives NaN.
 func (p *Profile) Height(angle float64) float64 {
 	x := circle(angle-p.Axis) / step
+	if math.IsNaN(x) {
+		return x
+	}
 	i := int(x)
 	x -= float64(i)
 	a, b := p.radius[i%points], p.radius[(i+1)%points]
