@@ -137,3 +137,27 @@ func ExamplePhotoresistor_Ohms() {
 	//   1000 lx: 398 ohm
 	// 100000 lx: 16 ohm
 }
+
+// The Sun at 35 degrees over a clear-lensed phototransistor that looks straight up,
+// 55 degrees off its axis: the lens sees a fifteenth of the beam where a flat surface has
+// more than half of it. (A made-up part.)
+func ExampleConverter_LuxFrom() {
+	chain := sensor.Chain{
+		ADC: sensor.ADC{Bits: 12, ReferenceV: 3.3},
+		Phototransistor: &sensor.Phototransistor{
+			SupplyV: 3.3, LoadOhm: 470, AmperesPerLux: 0.5e-6, SaturationV: 0.4,
+		},
+		Angular: &sensor.AngularResponse{HalfAngleDeg: 30, LnU: 0.1},
+	}
+	c, err := chain.Compile()
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	r, sun := c.Lux(1400), c.LuxFrom(1400, sensor.Beam{OffAxisDeg: 55, OffAxisU: 1})
+	fmt.Printf("as if from straight on: %.0f lx\n", r.Lux)
+	fmt.Printf("the Sun on a flat surface: %.0f lx, u %.0f %%\n", sun.Lux, 100*sun.LuxU/sun.Lux)
+	// Output:
+	// as if from straight on: 4800 lx
+	// the Sun on a flat surface: 40097 lx, u 14 %
+}
