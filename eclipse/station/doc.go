@@ -84,8 +84,8 @@
 // as shade. Refused are, by the names of the constants: a log without a morning, an
 // eclipse going on, no number, a ceiling, one value, too short a climb, cloud (too many
 // minutes aside, too much scatter, a slow course or an extinction that is no clear
-// sky's), and an exponent that is not three times its uncertainty. A smooth and even
-// overcast with the extinction of clear air would not be seen.
+// sky's), and an exponent that is not three times its uncertainty. A perfectly smooth and even
+// overcast is not seen, and puts the gain off by a factor of four: note what the sky was.
 //
 // Over 240 made-up mornings whose light has two colours, another air mass, drifting
 // and rippling haze, a brightened sky, and whose sensor leans, bends and has a cosine of its
