@@ -118,6 +118,7 @@ func (r *Reader) try(other *Layout, fields [][]byte, l *line) bool {
 	}
 	r.layout, r.tail, r.first, r.left, r.leftAt = layout, tail, first, left, leftAt
 	r.forget()
+	r.plan()
 	return false
 }
 
@@ -126,4 +127,5 @@ func (r *Reader) change(l *Layout) {
 	r.left, r.leftAt = r.layout, r.rep.Lines.Records
 	r.layout, r.tail, r.first = l, -1, -1
 	r.forget()
+	r.plan()
 }

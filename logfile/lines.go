@@ -44,7 +44,7 @@ type lines struct {
 	number  int
 }
 
-func newLines(src io.Reader) *lines { return &lines{src: src, buf: make([]byte, 2*lineCap)} }
+func newLines(src io.Reader) *lines { return &lines{src: src, buf: make([]byte, 2*lineCap+glance)} }
 
 // next returns the next line as soon as it has ended. How the source cuts its
 // bytes into reads makes no difference to what comes out.
@@ -158,6 +158,13 @@ func (l *lines) take(out *line, end, n int) {
 	l.number++
 }
 
+// skip says that the line up to an index has been read.
+func (l *lines) skip(to int) {
+	l.offset += int64(to - l.at)
+	l.at = to
+	l.number++
+}
+
 // drop forgets all that is buffered of a line that is too long, but its start.
 func (l *lines) drop(out *line) {
 	if !out.cut {
@@ -180,8 +187,9 @@ func (l *lines) fill() {
 		l.at = 0
 	}
 	for range 100 { // a source may return nothing now and then, not for ever
-		n, err := l.src.Read(l.buf[l.to:])
+		n, err := l.src.Read(l.buf[l.to : 2*lineCap])
 		l.to += n
+		l.buf[l.to] = 0 // the short way stops there
 		if err != nil {
 			l.err = err
 			return

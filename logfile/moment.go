@@ -13,27 +13,33 @@ type moment struct {
 	nano, zone        int
 	hasDate, hasClock bool
 	hasZone, leap     bool
-	counted           bool      // the time is an epoch, and done
-	sinceStart        bool      // it is a count since the logger's start
-	why               Kind      // it cannot be read, where BadStamp does not say it
-	at                time.Time // then
-	missing           uint16    // a bit for each role whose cell held no number
+	sinceStart        bool   // it is a count since the logger's start
+	why               Kind   // it cannot be read, where BadStamp does not say it
+	missing           uint16 // a bit for each role whose cell held no number
 }
 
 // dayCache remembers the last date read, because it comes again in nearly every
 // line of a log.
 type dayCache struct {
 	text     [16]byte
+	first    uint64 // eight bytes of it
+	more     uint16 // and two
 	n        int
 	midnight int64
 }
 
 func (c *dayCache) is(b []byte) bool { return len(b) == c.n && string(b) == string(c.text[:c.n]) }
 
+// leads says that a stamp begins with the date, in ten bytes.
+func (c *dayCache) leads(b []byte) bool {
+	return c.n == 10 && binary.LittleEndian.Uint64(b) == c.first && binary.LittleEndian.Uint16(b[8:]) == c.more
+}
+
 func (c *dayCache) set(b []byte, midnight int64) {
 	if len(b) <= len(c.text) {
 		c.n = copy(c.text[:], b)
 		c.midnight = midnight
+		c.first, c.more = binary.LittleEndian.Uint64(c.text[:]), binary.LittleEndian.Uint16(c.text[8:])
 	}
 }
 
@@ -91,7 +97,7 @@ func (r *Reader) stampCell(c *Column, f []byte) bool {
 // knownDay reads the stamp at the front of b, if it stands for a second of the day read
 // last in the plainest form, and says how long it is.
 func (r *Reader) knownDay(c *Column, b []byte) (length int, ok bool) {
-	if len(b) < 19 || b[10] != 'T' && b[10] != ' ' || !r.day.is(b[:10]) {
+	if c.Role != Time || c.Scale != 0 || len(b) < 19 || b[10] != 'T' && b[10] != ' ' || !r.day.leads(b) {
 		return 0, false
 	}
 	n := &r.now
@@ -156,8 +162,9 @@ func (r *Reader) epochCell(c *Column, f []byte) bool {
 	}
 	whole := math.Floor(v / c.Scale)
 	rest := v - whole*c.Scale
-	r.now.at = time.Unix(int64(whole), int64(math.Round(rest/c.Scale*1e9))).UTC()
-	r.now.counted = true
+	n := &r.now
+	n.clock, n.nano = int64(whole), int(math.Round(rest/c.Scale*1e9)) // of the day that began in 1970
+	n.hasDate, n.hasClock, n.hasZone = true, true, true
 	return true
 }
 
@@ -166,11 +173,12 @@ func (r *Reader) epochCell(c *Column, f []byte) bool {
 // by as much in a file that runs backwards has too.
 func (r *Reader) finish() bool {
 	n := &r.now
-	if n.counted {
-		r.rec.Time, r.rec.Leap = n.at, false
+	switch {
+	case n.hasDate && n.hasZone:
+		r.zoned++
+		r.rec.Time, r.rec.Leap = time.Unix(n.day+n.clock-int64(n.zone), int64(n.nano)).UTC(), n.leap
 		return true
-	}
-	if n.sinceStart {
+	case n.sinceStart:
 		return r.finishCount()
 	}
 	if !n.hasDate {

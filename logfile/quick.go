@@ -1,89 +1,173 @@
 package logfile
 
-import "bytes"
+import (
+	"encoding/binary"
+	"math"
+)
 
-// quick reads a line without a second look at most of its bytes, where all its cells
-// are plain. It leaves every other line to careful, which gives the same answer for
-// those that it does read (tests and a fuzzer compare them).
-func (r *Reader) quick(b []byte) bool {
-	delimiter, mark := r.layout.Delimiter, r.layout.mark()
-	if delimiter == ' ' || delimiter == mark || r.layout.either || r.layout.united {
+// The short way reads a line where it stands in the buffer, in one pass, while all of
+// its cells are plain. Any other line is left to careful, which gives the same answer
+// for those that are read here: tests and a fuzzer compare them.
+
+// A step reads one column. It expects a number to look as the last one did, as long and
+// with as many decimals, and looks again where that is not so: where the next cell
+// begins then does not hang on the digits of this one, and a processor runs ahead.
+type step struct {
+	column      *Column
+	into        *float64 // where a number goes; nil for what is none
+	stop        byte     // behind the cell: the delimiter, or what begins the line's end
+	last        bool     // of the line
+	bounded     bool     // not every such number is plausible
+	always      bool     // nor without a sign
+	least, most float64  // between which one is, for sure
+
+	// What is expected of a number.
+	length      uint // up to 8; 0 where nothing is
+	decimals    int
+	divisor     float64 // 10 to the decimals
+	shift       uint64  // bits by which a word of eight bytes goes up, so that the last digit is on top
+	point       uint64  // the sign and the decimal mark in that word
+	marks       uint64  // all bits of their bytes
+	whole, part uint64  // the digits before it and behind it
+}
+
+// A glance is what is looked at of a cell at once: a stamp and what follows it. The
+// buffer has as much behind its end.
+const glance = 32
+
+// plan makes the steps of the layout in force; none where cells are not plain.
+func (r *Reader) plan() {
+	l := r.layout
+	r.steps = r.steps[:0]
+	if r.slow || l.Delimiter == ' ' || l.Delimiter == l.mark() || l.either || l.united || r.lines.wide != nil {
+		return
+	}
+	for i := range l.Columns {
+		c := &l.Columns[i]
+		s := step{column: c, into: r.dest[c.Role], stop: l.Delimiter, last: i+1 == len(l.Columns)}
+		s.least, s.most, s.always = surely(c.Role)
+		s.expectNothing()
+		r.steps = append(r.steps, s)
+	}
+}
+
+// surely is a range whose numbers are plausible without a second look.
+func surely(r Role) (least, most float64, bounded bool) {
+	switch r {
+	case Temp:
+		return -99, math.Inf(1), false
+	case Pressure:
+		return math.SmallestNonzeroFloat64, math.Inf(1), true
+	case Lat:
+		return -90, 90, true
+	case Lon:
+		return -180, 360, true
+	}
+	return 0, math.Inf(1), false
+}
+
+// quick reads the next line, if it is plain and all of it has been read.
+func (r *Reader) quick() bool {
+	l := r.lines
+	b, start := l.buf, l.at
+	if l.afterCR || start == l.to {
 		return false
 	}
-	columns := r.layout.Columns
 	r.now = moment{}
-	i := 0
-	for n := range columns {
-		c := &columns[n]
-		from, stop := i, delimiter
-		if i < len(b) && b[i] == '"' {
-			from, stop = i+1, '"'
-		}
-		var end int
-		if c.Role > Clock {
-			v, next, ok := scanNumber(b, from, mark, stop)
-			if ok && plausible(c.Role, v) {
-				*r.dest[c.Role], end = v, next
-			} else if end = quickEnd(b, from, stop); end >= 0 {
-				r.numberCell(c, b[from:end])
+	i, first := start, 0
+	steps := r.steps
+	for k := range steps {
+		s := &steps[k]
+		if s.into == nil {
+			if i = r.timeCell(s, i); i < 0 {
+				return false
 			}
-		} else {
-			end = r.quickStamp(c, b, from, stop)
-		}
-		if end < 0 {
-			return false
-		}
-		if n == 0 {
-			r.firstNow = end - from
-		}
-		if from > i {
-			if end == len(b) {
-				return false // an open quote
-			}
-			end++
-		}
-		if i = end; i < len(b) {
-			if b[i] != delimiter {
-				return false // something behind a quote
+			if k == 0 {
+				first = i - start
 			}
 			i++
-		} else if n+1 < len(columns) {
+			continue
+		}
+		c := (*[glance]byte)(b[i : i+glance])
+		if w := s.word(c); s.fits(w) && c[s.length%glance] == s.stop {
+			if !s.take(w) {
+				return false
+			}
+			i += int(s.length)
+		} else if i = r.cell(s, i); i < 0 {
 			return false
 		}
+		if k == 0 {
+			first = i - start
+		}
+		i++
 	}
-	if i < len(b) && len(trim(b[i:])) > 0 || i == len(b) && len(columns) == 0 {
+	end, i := r.lineEnd(i - 1)
+	if i < 0 || end-start > lineCap || !r.finish() {
 		return false
 	}
-	return r.finish()
+	if r.firstNow = first; b[start] == '"' {
+		r.firstNow -= len(`""`)
+	}
+	decimals := 0
+	if s := &steps[len(steps)-1]; s.length > 0 && s.stop == b[end] {
+		decimals = s.decimals
+	} else if r.tail != 0 {
+		decimals = r.layout.lastDecimals(b[start:end])
+	}
+	r.keep(l.number+1, l.offset, int64(i-start), decimals)
+	l.skip(i)
+	return true
 }
 
-// quickStamp reads the cell that begins at b[from], if it is part of the time, and
-// says where it ends; -1 where it is not plain.
-func (r *Reader) quickStamp(c *Column, b []byte, from int, stop byte) (end int) {
-	if c.Role == Time && c.Scale == 0 {
-		n, ok := r.knownDay(c, b[from:])
-		if end = from + n; ok && (end == len(b) || b[end] == stop) {
-			return end
-		}
+// timeCell reads a cell that is no number, and says where it ends.
+func (r *Reader) timeCell(s *step, i int) int {
+	b := r.lines.buf[i:]
+	if n, ok := r.knownDay(s.column, b); ok && b[n] == s.stop {
+		return i + n
 	}
-	if end = quickEnd(b, from, stop); end >= 0 && c.Role != Skip && !r.stampCell(c, b[from:end]) {
-		return -1
-	}
-	return end
+	return r.cell(s, i)
 }
 
-// quickEnd is the end of a cell; -1 where a quote may follow blanks or is doubled.
-func quickEnd(b []byte, from int, stop byte) int {
-	end := fieldEnd(b, from, stop)
-	if stop == '"' && end+1 < len(b) && b[end+1] == '"' || stop != '"' && from < end && b[from] == ' ' {
-		return -1
-	}
-	return end
+// word is the first eight bytes of a cell, less what is expected of them: nothing is
+// left but digits, the last on top.
+func (s *step) word(c *[glance]byte) uint64 {
+	return (binary.LittleEndian.Uint64(c[:])^0x3030303030303030)<<(s.shift&63) ^ s.point
 }
 
-func fieldEnd(b []byte, from int, delimiter byte) int {
-	if n := bytes.IndexByte(b[from:], delimiter); n >= 0 {
-		return from + n
+// take makes a number of a word; false where it is not plausible, for sure.
+func (s *step) take(w uint64) bool {
+	v := float64(int64(decimal(w&s.whole<<8|w&s.part))) / s.divisor
+	*s.into = v
+	return !s.bounded || v >= s.least && v <= s.most
+}
+
+// fits says that a word is as expected: nothing is left of the marks, and no other byte
+// is above nine.
+func (s *step) fits(w uint64) bool {
+	return (w+0x7676767676767676|w)&0x8080808080808080|w&s.marks == 0
+}
+
+// decimal is the number that eight digits make, the lowest byte first: neighbours are
+// joined, then pairs, then fours.
+func decimal(w uint64) uint64 {
+	w = w*10 + w>>8
+	return (w&0x000000ff000000ff*0x000f424000000064 + w>>16&0x000000ff000000ff*0x0000271000000001) >> 32
+}
+
+// lineEnd is where the text of a line ends whose last cell ends at an index, and where
+// the next line begins; -1 where there is more on the line. An empty cell more is let
+// pass.
+func (r *Reader) lineEnd(i int) (end, next int) {
+	b := r.lines.buf
+	if b[i] == r.layout.Delimiter {
+		i++
 	}
-	return len(b)
+	switch {
+	case b[i] == '\n':
+		return i, i + 1
+	case b[i] == '\r' && b[i+1] == '\n':
+		return i, i + 2
+	}
+	return 0, -1
 }

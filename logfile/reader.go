@@ -60,6 +60,7 @@ type Reader struct {
 
 	rec       Record
 	dest      [roleCount]*float64 // where a role's number goes in rec
+	steps     []step              // of the short way
 	now       moment
 	day       dayCache
 	zone      zoneCache
@@ -83,7 +84,7 @@ type Reader struct {
 	missing      [roleCount]int
 	rises, falls int
 	zoned, bare  int
-	before       time.Time
+	before       when // of the last record
 	sample       [][]byte
 	sampleAt     []int  // their line numbers
 	held         []line // the sample's lines, until they are read
@@ -161,7 +162,13 @@ func (r *Reader) Records() iter.Seq2[Record, error] {
 			}
 		}
 		r.held, r.sample = nil, nil
+		r.plan()
 		for {
+			for len(r.steps) > 0 && r.quick() {
+				if !yield(r.rec, nil) {
+					return
+				}
+			}
 			l, ok := r.lines.next()
 			r.credit(l.carry)
 			if !ok {

@@ -20,38 +20,58 @@ func (r *Reader) read(l *line) bool {
 		return false
 	case l.odd:
 		return r.readBehindZeros(text, l)
-	case !r.slow && !l.open && r.quick(text):
-		r.accept(l)
-		return true
 	}
 	return r.careful(text, l)
 }
 
-// accept counts a record.
+// accept counts a record that was read from a line.
 func (r *Reader) accept(l *line) {
-	r.count(&r.rep.Lines.Records, &r.rep.Bytes.Records, l)
-	r.rec.Line, r.rec.Offset = l.number, l.offset
+	r.keep(l.number, l.offset, l.bytes, r.layout.lastDecimals(l.text))
+}
+
+// keep counts a record, by the line's number, place and size, and the decimals of the
+// number that ends it.
+func (r *Reader) keep(number int, offset, size int64, decimals int) {
+	r.rep.Lines.Records++
+	r.rep.Bytes.Records += size
+	r.owner = &r.rep.Bytes.Records
+	r.rec.Line, r.rec.Offset = number, offset
 	r.first = r.firstNow
 	r.next = nil
 	r.rec.Restarted, r.rec.HeaderAgain = r.boot.restarted, r.again
 	r.boot.restarted, r.again = false, false
-	if n := r.tail; n != 0 {
-		if r.tail = r.layout.lastDecimals(l.text); n > 0 {
-			r.tail = min(r.tail, n)
-		}
+	switch {
+	case r.tail < 0:
+		r.tail = decimals
+	case r.tail > 0:
+		r.tail = min(r.tail, decimals)
 	}
+	if r.now.missing != 0 {
+		r.miss()
+	}
+	at := when{r.rec.Time.Unix(), r.rec.Time.Nanosecond(), true}
+	switch b := &r.before; {
+	case !b.set || at == *b:
+	case at.second > b.second || at.second == b.second && at.nano > b.nano:
+		r.rises++
+	default:
+		r.falls++
+	}
+	r.before = at
+}
+
+// miss counts the cells without a number.
+func (r *Reader) miss() {
 	for m, role := r.now.missing, 0; m != 0; m, role = m>>1, role+1 {
 		r.missing[role] += int(m & 1)
 	}
-	if t := r.rec.Time; r.before.IsZero() || t.Equal(r.before) {
-		r.before = t
-	} else if t.After(r.before) {
-		r.rises++
-		r.before = t
-	} else {
-		r.falls++
-		r.before = t
-	}
+}
+
+// A when is a time that compares quickly.
+type when struct {
+	second int64 // since 1970
+	nano   int
+	set    bool
 }
 
 // careful reads any line of text.
@@ -203,6 +223,7 @@ func (r *Reader) numberCell(c *Column, f []byte) {
 			l.because("the decimal mark is a comma, first seen after the sample")
 		} else if ok && bytes.IndexByte(f, '.') >= 0 {
 			l.either = false
+			r.plan()
 		}
 	}
 	if !ok || !plausible(c.Role, v) {
