@@ -64,6 +64,39 @@ func TestMistakesAreUsageErrors(t *testing.T) {
 	}
 }
 
+func TestLimb(t *testing.T) {
+	for _, tt := range []struct {
+		both      bool
+		before    Limb
+		args      []string
+		want      Limb
+		forbidden bool
+	}{
+		{both: true, args: []string{"-limb", "real"}, want: Real},
+		{both: true, before: Real, args: []string{"-limb", "mean"}, want: Mean},
+		{both: true, before: Real, want: Real},
+		{both: true, args: []string{"-limb", "Real"}, forbidden: true},
+		{both: true, args: []string{"-limb", ""}, forbidden: true},
+		{args: []string{"-limb", "mean"}, want: Mean},
+		{args: []string{"-limb", "real"}, forbidden: true},
+	} {
+		fs, c := NewFlagSet("test", "for the test"), Scenario()
+		c.BothLimbs, c.Limb = tt.both, tt.before
+		c.Register(fs)
+		err := Parse(fs, tt.args, io.Discard)
+		if tt.forbidden {
+			if Status(err) != 2 || !strings.Contains(err.Error(), "-limb") {
+				t.Errorf("%q, both %t: %v with status %d, want 2 and the flag's name", tt.args, tt.both, err, Status(err))
+			}
+		} else if err != nil || c.Limb != tt.want {
+			t.Errorf("%q, both %t: %v, %v, want %v", tt.args, tt.both, c.Limb, err, tt.want)
+		}
+		if shown := fs.Lookup("limb").DefValue; shown != tt.before.String() {
+			t.Errorf("help shows the default %q, want %q", shown, tt.before)
+		}
+	}
+}
+
 func TestReport(t *testing.T) {
 	for _, tt := range []struct {
 		err    error

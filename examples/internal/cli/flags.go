@@ -23,6 +23,10 @@ type Common struct {
 	Limb   Limb      // -limb mean|real
 	JSON   bool      // -json
 	Out    string    // -out: the folder for everything that is written; empty for nothing
+
+	// BothLimbs is set, before Register, by a program that can answer with either edge of
+	// the Moon. The others refuse -limb real rather than answer it with the smooth one.
+	BothLimbs bool
 }
 
 // Scenario returns the flags' defaults: a school yard near the Strait of
@@ -40,7 +44,7 @@ func (c *Common) Register(fs *flag.FlagSet) {
 	fs.Var((*siteFlag)(&c.Site), "site", "`LAT,LON[,HEIGHT]`: degrees north, degrees east, metres above the ellipsoid")
 	fs.Var((*dateFlag)(&c.Date), "date", "`YYYY-MM-DD` of the eclipse; a day either side serves too")
 	fs.Var(deltaTFlag{&c.DeltaT}, "deltat", "TT-UT1 in `seconds`, instead of the built-in value")
-	fs.Var(&c.Limb, "limb", "the Moon's edge, `mean|real`")
+	c.registerLimb(fs)
 	fs.BoolVar(&c.JSON, "json", c.JSON, "answer in JSON on standard output")
 	fs.StringVar(&c.Out, "out", c.Out, "`folder` for everything that is written, made if absent")
 }
@@ -51,27 +55,6 @@ func (c *Common) Scale() timescale.Scale {
 		return timescale.Scale{}
 	}
 	return timescale.FixedDeltaT(*c.DeltaT)
-}
-
-// A Limb says which edge of the Moon is meant.
-type Limb uint8
-
-// Mean is the smooth disc of the printed almanacs, and the zero value.
-const Mean Limb = iota
-
-func (l Limb) String() string { return "mean" }
-
-// Set reads mean or real. The Moon's real edge, with its mountains, is not in
-// this version: asking for it is refused, not answered with the other one.
-func (l *Limb) Set(s string) error {
-	switch s {
-	case "mean":
-		*l = Mean
-		return nil
-	case "real":
-		return fmt.Errorf("the Moon's real limb is not in this version, use -limb mean")
-	}
-	return fmt.Errorf("want mean or real")
 }
 
 // NewFlagSet returns an empty set whose help opens with the synopsis.
