@@ -43,8 +43,9 @@ const LimbU = 1.4
 const (
 	matchReach = 600.0
 	fineReach  = 150.0
+	firstGuess = 0.5  // of the answer's width
 	longest    = 60.0 // s that one reading may stand for
-	sharp      = 75.0 // s either side of an inner contact that are read at full cadence
+	sharp      = 25.0 // s either side of an inner contact that are read at full cadence
 )
 
 // Clock finds by how much the log's stamps are ahead of UTC, from the light
@@ -139,7 +140,7 @@ func (l *light) window(s *series, shift float64, faint bool) (*problem, error) {
 		if math.IsNaN(near) {
 			near = math.Abs(t) + 120
 		}
-		return math.Max(0.5, math.Min(longest, (near-sharp)/20))
+		return math.Max(0.5, math.Min(longest, (near-sharp)/10))
 	}
 	all := s.binned(shift+l.c1-aside, shift+l.c4+aside, faint, width)
 	readings := all[:0]
@@ -210,7 +211,7 @@ func (l *light) near(ctx context.Context, s *series, shift float64) (*problem, f
 // elsewhere looks around once more, under the noise as it has been found: a
 // first match by minutes may have locked on to a cloud.
 func (p *problem) elsewhere(shift float64) (at float64, found bool) {
-	const step, better = 10.0, 12.0 // s; squared deviations
+	const step, better = 20.0, 12.0 // s; squared deviations
 	least := p.deviance(shift) - better
 	for s := shift - matchReach; s <= shift+matchReach; s += step {
 		if d := p.deviance(s); d < least {

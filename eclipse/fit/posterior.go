@@ -17,7 +17,7 @@ type posterior struct {
 // The grid: steps that grow with the distance from the middle (a hyperbolic
 // sine), to ten times the width that one size of the walk gives.
 const (
-	gridHalf  = 14
+	gridHalf  = 8
 	gridReach = 3.0
 )
 
@@ -25,8 +25,8 @@ const (
 // exactly, by the spherical cubature rule of third degree: two points on every
 // axis, at the square root of the number of axes (I. Arasaratnam & S. Haykin, IEEE
 // Trans. Autom. Control 54 (2009) 1254), each weighed by what the log makes of it.
-func (p *problem) posterior(best, least, reach float64) posterior {
-	w := p.width(best, least, reach)
+func (p *problem) posterior(best, least, guess, reach float64) posterior {
+	w := p.width(best, least, guess, reach)
 	out := posterior{shift: make([]float64, 2*gridHalf+1), weight: make([]float64, 2*gridHalf+1)}
 	span := make([]float64, 2*gridHalf+1)
 	for i := range out.shift {
@@ -130,27 +130,24 @@ func (p *posterior) widen(by float64) {
 	p.hi = p.mean + by*(p.hi-p.mean)
 }
 
-// width is the distance at which the deviance has risen by one, the mean of
-// both sides, found by doubling and halving.
-func (p *problem) width(best, least, reach float64) float64 {
+// width is the distance at which the deviance has risen by one, the mean of both
+// sides: in a valley that is nearly a parabola the root of the rise is nearly in
+// proportion to the distance.
+func (p *problem) width(best, least, guess, reach float64) float64 {
+	const steps, near, most = 12, 0.1, 4.0
 	floor := p.floor
 	defer func() { p.setFloor(floor) }()
 	side := func(sign float64) float64 {
 		p.setFloor(floor)
-		w := 0.02
-		for w < reach && p.floored(best+sign*w)-least < 1 {
-			w *= 2
-		}
-		lo, hi := w/2, w
-		for range 5 {
-			m := (lo + hi) / 2
-			if p.floored(best+sign*m)-least < 1 {
-				lo = m
-			} else {
-				hi = m
+		w := guess
+		for range steps {
+			root := math.Sqrt(math.Max(0, p.floored(best+sign*w)-least))
+			if math.Abs(root-1) <= near {
+				break
 			}
+			w = math.Min(reach, w*math.Max(1/most, math.Min(most, 1/root)))
 		}
-		return math.Min((lo+hi)/2, reach)
+		return w
 	}
 	return (side(-1) + side(1)) / 2
 }

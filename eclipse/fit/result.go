@@ -75,12 +75,12 @@ type Point struct {
 
 func (p *problem) report(s *series, shift float64, opt Options) (*Result, error) {
 	best, least := p.lowest(shift, fineReach/4)
-	w := p.width(best, least, fineReach)
+	w := p.width(best, least, firstGuess, fineReach)
 	best, least = p.deepest(best, 4*w)
 	if math.IsInf(least, 0) || math.IsNaN(least) {
 		return nil, refuse(Vague, "the response cannot be told from the sky's own course")
 	}
-	post := p.posterior(best, least, 2*fineReach)
+	post := p.posterior(best, least, w, 2*fineReach)
 	dev := p.deviance(best)
 	sol, err := p.reg.solution(dev)
 	if err != nil {

@@ -15,16 +15,15 @@ func (p *problem) deepest(start, reach float64) (shift, least float64) {
 		}
 		return d
 	}
-	of(start)
-	golden(of, start-reach, start+reach, reach/80)
+	narrow(of, start-reach, start, start+reach, of(start), reach/160)
 	p.setFloor(floor)
 	return shift, p.deviance(shift)
 }
 
 // lowest finds the shift of least deviance within reach of the start: a grid
-// first, since a cloudy log may have several valleys, then golden sections.
+// first, since a cloudy log may have several valleys, then what narrow does.
 func (p *problem) lowest(start, reach float64) (shift, least float64) {
-	const points = 24
+	const points = 12
 	step := 2 * reach / points
 	shift, least = start, p.deviance(start)
 	for i := -points / 2; i <= points/2; i++ {
@@ -35,31 +34,75 @@ func (p *problem) lowest(start, reach float64) (shift, least float64) {
 			shift, least = start+float64(i)*step, d
 		}
 	}
-	return golden(p.deviance, shift-step, shift+step, step/400)
+	return narrow(p.deviance, shift-step, shift, shift+step, least, step/200)
 }
 
-// golden narrows a valley to a width of tol (J. Kiefer, Proc. Am. Math. Soc. 4
-// (1953) 502).
-func golden(of func(float64) float64, lo, hi, tol float64) (at, least float64) {
-	const ratio = 0.6180339887498949
-	a, b := hi-ratio*(hi-lo), lo+ratio*(hi-lo)
-	fa, fb := of(a), of(b)
-	for range 60 {
-		if hi-lo <= tol {
+// narrow finds the lowest point of a valley between lo and hi to within tol, by
+// parabolas through the three best points and golden sections where those do not
+// help (R. P. Brent, Algorithms for Minimization without Derivatives (1973),
+// chapter 5). The start at lies between, and of(at) is least.
+func narrow(of func(float64) float64, lo, at, hi, least, tol float64) (float64, float64) {
+	const golden = 0.3819660112501051
+	second, third := at, at
+	fSecond, fThird := least, least
+	var step, before float64
+	for range 40 {
+		middle := (lo + hi) / 2
+		if math.Abs(at-middle) <= 2*tol-(hi-lo)/2 {
 			break
 		}
-		if fa <= fb {
-			hi, b, fb = b, a, fa
-			a = hi - ratio*(hi-lo)
-			fa = of(a)
+		parabola := false
+		if math.Abs(before) > tol {
+			r := (at - second) * (least - fThird)
+			q := (at - third) * (least - fSecond)
+			p := (at-third)*q - (at-second)*r
+			if q = 2 * (q - r); q > 0 {
+				p = -p
+			}
+			q = math.Abs(q)
+			was := before
+			before = step
+			if math.Abs(p) < math.Abs(q*was/2) && p > q*(lo-at) && p < q*(hi-at) {
+				step = p / q
+				parabola = true
+				if u := at + step; u-lo < 2*tol || hi-u < 2*tol {
+					step = math.Copysign(tol, middle-at)
+				}
+			}
+		}
+		if !parabola {
+			if before = hi - at; at >= middle {
+				before = lo - at
+			}
+			step = golden * before
+		}
+		u := at + step
+		if math.Abs(step) < tol {
+			u = at + math.Copysign(tol, step)
+		}
+		f := of(u)
+		if f <= least {
+			if u >= at {
+				lo = at
+			} else {
+				hi = at
+			}
+			third, fThird = second, fSecond
+			second, fSecond = at, least
+			at, least = u, f
+			continue
+		}
+		if u < at {
+			lo = u
 		} else {
-			lo, a, fa = a, b, fb
-			b = lo + ratio*(hi-lo)
-			fb = of(b)
+			hi = u
+		}
+		if f <= fSecond || second == at {
+			third, fThird = second, fSecond
+			second, fSecond = u, f
+		} else if f <= fThird || third == at || third == second {
+			third, fThird = u, f
 		}
 	}
-	if fa <= fb {
-		return a, fa
-	}
-	return b, fb
+	return at, least
 }

@@ -65,7 +65,7 @@ func (p *problem) settle(start temper) temper {
 		return p.reg.deviance(f, p.rows) + w.penalty()
 	}
 	r, err := optimize.Minimize(optimize.Problem{Func: try}, start[:],
-		&optimize.Settings{FuncEvaluations: 200, Converger: &optimize.FunctionConverge{Absolute: 0.02, Iterations: 25}},
+		&optimize.Settings{FuncEvaluations: 200, Converger: &optimize.FunctionConverge{Absolute: 0.1, Iterations: 12}},
 		&optimize.NelderMead{SimplexSize: 1})
 	if r == nil || math.IsInf(r.F, 0) || math.IsNaN(r.F) || (err != nil && len(r.X) != tempers) {
 		return start
