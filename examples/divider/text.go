@@ -9,6 +9,7 @@ import (
 	"strings"
 	"text/tabwriter"
 
+	"example.org/noonfall/examples/internal/cli"
 	"example.org/noonfall/sensor"
 )
 
@@ -27,7 +28,7 @@ func (s *story) writeText(w io.Writer) error {
 	s.spreadTable(&b)
 	section(&b, "CAUTIONS")
 	for _, c := range s.cautions() {
-		b.WriteString(wrap(c, "- ", "  "))
+		b.WriteString(cli.Wrap(c, "- ", "  "))
 	}
 	_, err := w.Write(trailing.ReplaceAll(b.Bytes(), nil))
 	return err
@@ -44,29 +45,9 @@ func section(b *bytes.Buffer, heading string, paragraphs ...string) {
 	fmt.Fprintln(b, heading)
 	for _, p := range paragraphs {
 		if p != "" {
-			b.WriteString(wrap(p, "  ", "  "))
+			b.WriteString(cli.Wrap(p, "  ", "  "))
 		}
 	}
-}
-
-const width = 88 // of the page, columns
-
-// wrap breaks a paragraph into lines.
-func wrap(text, first, rest string) string {
-	var b strings.Builder
-	line := first
-	for i, word := range strings.Fields(text) {
-		switch {
-		case i == 0:
-			line += word
-		case len(line)+1+len(word) > width:
-			b.WriteString(line + "\n")
-			line = rest + word
-		default:
-			line += " " + word
-		}
-	}
-	return b.String() + line + "\n"
 }
 
 func (s *story) lightTable(w io.Writer) {
@@ -86,9 +67,9 @@ func (s *story) lightTable(w io.Writer) {
 	}
 	t.Flush()
 	for i, source := range sources {
-		io.WriteString(w, wrap(fmt.Sprintf("%d  %s", i+1, source), "  ", "     "))
+		io.WriteString(w, cli.Wrap(fmt.Sprintf("%d  %s", i+1, source), "  ", "     "))
 	}
-	io.WriteString(w, wrap(totalities, "  ", "  "))
+	io.WriteString(w, cli.Wrap(totalities, "  ", "  "))
 }
 
 func (s *story) loadTable(w io.Writer) {
@@ -113,7 +94,7 @@ func (s *story) loadTable(w io.Writer) {
 			figure(c.DarkLux, 3), figure(c.SaturatesLux, 3), density(c.SunDensity), strings.Join(c.roles, ", "))
 	}
 	t.Flush()
-	io.WriteString(w, wrap(s.legend(), "  ", "  "))
+	io.WriteString(w, cli.Wrap(s.legend(), "  ", "  "))
 }
 
 // counted is a count with a letter where it is a bound.

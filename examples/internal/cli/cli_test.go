@@ -97,6 +97,23 @@ func TestLimb(t *testing.T) {
 	}
 }
 
+func TestWrap(t *testing.T) {
+	text := strings.Repeat("light of the Sun ", 30)
+	got := Wrap(text, "- ", "  ")
+	lines := strings.Split(got, "\n")
+	for i, line := range lines[:len(lines)-1] {
+		if want := [...]string{"- ", "  "}[min(i, 1)]; !strings.HasPrefix(line, want) || len(line) > width || len(line) < width-10 && i < len(lines)-2 {
+			t.Errorf("line %d is %q", i+1, line)
+		}
+	}
+	if words := strings.Join(strings.Fields(got), " "); len(lines) < 5 || words != "- "+strings.TrimSpace(text) {
+		t.Errorf("%d lines with the words %q", len(lines), words)
+	}
+	if got := Wrap("", "- ", "  "); got != "- \n" {
+		t.Errorf("nothing: %q", got)
+	}
+}
+
 func TestReport(t *testing.T) {
 	for _, tt := range []struct {
 		err    error
