@@ -75,7 +75,7 @@
 //
 //	TornLine     fewer fields, if only by one; or the file ends inside the line's last number
 //	RunTogether  more fields, but for one more that is empty
-//	BadStamp     the width is right, the time is none
+//	BadStamp     the width is right, the time is none, or is a date in another order than the file's
 //	NoSuchTime   it has the form of a time that does not exist: 45/25/2165 45:85:85
 //	NoStart      it counts from a start of the logger that nobody gave
 //	NotText      NUL or other control bytes
