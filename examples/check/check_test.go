@@ -36,6 +36,7 @@ type reply struct {
 	Scale      *string
 	Reason     *string
 	Line       int
+	Limb       *string
 }
 
 func check(t testing.TB, args ...string) string {
@@ -48,9 +49,15 @@ func check(t testing.TB, args ...string) string {
 // replies checks a claims file with this content.
 func replies(t testing.TB, content string, args ...string) []reply {
 	t.Helper()
+	return parsed(t, check(t, append([]string{"-json", "-claims", written(t, content)}, args...)...))
+}
+
+// written makes a claims file and returns its path.
+func written(t testing.TB, content string) string {
+	t.Helper()
 	path := filepath.Join(t.TempDir(), "claims.csv")
 	require.NoError(t, os.WriteFile(path, []byte(content), 0o666))
-	return parsed(t, check(t, append([]string{"-json", "-claims", path}, args...)...))
+	return path
 }
 
 func parsed(t testing.TB, lines string) (all []reply) {
@@ -104,7 +111,7 @@ func same(t *testing.T, file, got, want string) bool {
 }
 
 func TestMistakes(t *testing.T) {
-	for _, args := range [][]string{{"-nosuchflag"}, {"-limb", "real"}, {"claims.csv"}, {"-claims", ""}, {"-deltat", "x"}} {
+	for _, args := range [][]string{{"-nosuchflag"}, {"-limb", "smooth"}, {"-limb", ""}, {"claims.csv"}, {"-claims", ""}, {"-deltat", "x"}} {
 		err := run(context.Background(), &bytes.Buffer{}, args)
 		if cli.Status(err) != 2 || strings.Contains(err.Error(), "\n") {
 			t.Errorf("%q: %v with status %d, want one line and 2", args, err, cli.Status(err))

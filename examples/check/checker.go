@@ -39,7 +39,7 @@ func newChecker(src *source, opt *settings) (*checker, error) {
 	return &checker{
 		sheet:  sheet,
 		reader: reader{sheet: sheet, site: site, day: day},
-		judge:  judge{catalogue: catalogue, read: src.read, scale: opt.Scale(), files: map[string]loaded{}},
+		judge:  judge{catalogue: catalogue, read: src.read, scale: opt.Scale(), limb: opt.Limb, files: map[string]loaded{}},
 	}, nil
 }
 
@@ -51,6 +51,7 @@ type finding struct {
 	claim    claim
 	computed figure
 	diff     float64 // claimed minus computed, where there is something computed
+	edged    bool    // computed with the Moon's real edge
 	verdict  verdict
 	reason   string // empty where the claim was compared
 	keys     []passing
@@ -88,6 +89,7 @@ func (c *checker) answer(w *row) *finding {
 		f.keys = c.sheet.passing
 	}
 	f.computed, f.verdict, f.reason = c.judge.judge(&f.claim)
+	f.edged = f.verdict != badClaim && c.judge.edged(f.claim.quantity)
 	if f.computed.kind != nothing {
 		f.diff = difference(&f.claim, f.computed)
 	}

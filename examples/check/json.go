@@ -20,13 +20,14 @@ type line struct {
 	Unit       *string  `json:"unit"`       // null where the quantity is unknown
 	Verdict    string   `json:"verdict"`
 	Tolerance  *decimal `json:"tolerance"`
-	Scale      *string  `json:"scale"`  // of claimed and computed, where they are instants
-	Reason     *string  `json:"reason"` // where there is nothing to compare
-	Line       int      `json:"line"`   // of the claims file, from 1
+	Scale      *string  `json:"scale"`          // of claimed and computed, where they are instants
+	Reason     *string  `json:"reason"`         // where there is nothing to compare
+	Line       int      `json:"line"`           // of the claims file, from 1
+	Limb       string   `json:"limb,omitempty"` // "real" where the Moon's real edge was asked
 }
 
 // reserved are the keys of line.
-var reserved = []string{"id", "quantity", "claimed", "computed", "difference", "unit", "verdict", "tolerance", "scale", "reason", "line"}
+var reserved = []string{"id", "quantity", "claimed", "computed", "difference", "unit", "verdict", "tolerance", "scale", "reason", "line", "limb"}
 
 // A decimal is a number in JSON to nine decimals: a claim may have more of them than
 // the six of a cli.Number, and its difference with it.
@@ -58,6 +59,9 @@ func (f figure) MarshalJSON() ([]byte, error) {
 // writeLine writes one finding.
 func writeLine(w io.Writer, f *finding) error {
 	l := line{ID: f.id, Quantity: f.name, Claimed: f.claim.value, Computed: f.computed, Verdict: f.verdict.String(), Line: f.line}
+	if f.edged {
+		l.Limb = cli.Real.String()
+	}
 	if q := f.claim.quantity; q != nil {
 		l.Unit = &q.unit
 		if q.kind == anInstant && f.claim.value.kind == anInstant {

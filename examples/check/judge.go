@@ -9,6 +9,8 @@ import (
 
 	"example.org/noonfall/eclipse"
 	"example.org/noonfall/eclipse/canon"
+	"example.org/noonfall/eclipse/limb"
+	"example.org/noonfall/examples/internal/cli"
 	"example.org/noonfall/sun"
 	"example.org/noonfall/sun/timescale"
 )
@@ -39,14 +41,18 @@ type judge struct {
 	catalogue *canon.Catalogue
 	read      func(name string) ([]byte, error)
 	scale     timescale.Scale // for claims that state no Delta T
+	limb      cli.Limb        // for quantities that depend on it
 	files     map[string]loaded
 
 	asked    question // what prepared answers; no claim has the empty day
 	prepared *eclipse.Prepared
 	refused  error
 	site     sun.Site
+	observer eclipse.Observer
 	local    eclipse.Circumstances
-	placed   bool // local is that of site and asked
+	placed   bool // observer and local are those of site and asked
+	edge     limb.Contacts
+	met      bool // edge is the observer's
 }
 
 // loaded is a file of elements, or why it cannot be used.
@@ -70,14 +76,40 @@ func (j *judge) judge(c *claim) (computed figure, v verdict, reason string) {
 	if err != nil {
 		return figure{}, badClaim, err.Error()
 	}
-	computed, ok := c.quantity.of(local, c.ut)
+	kind := local.Geometry
+	computed, ok := figure{}, false
+	if j.edged(c.quantity) {
+		edge, err := j.contacts()
+		if err != nil {
+			return figure{}, badClaim, err.Error()
+		}
+		kind = edge.LimbKind
+		computed, ok = c.quantity.edged(edge, c.ut)
+	} else {
+		computed, ok = c.quantity.of(local, c.ut)
+	}
 	switch {
 	case ok:
 		return computed, compare(c, difference(c, computed)), ""
-	case local.Geometry == eclipse.None:
+	case kind == eclipse.None:
 		return figure{}, noSuchEvent, "the Moon's shadow passes this site by"
 	}
-	return figure{}, noSuchEvent, fmt.Sprintf("the eclipse is %s here and has no %s", local.Geometry, c.quantity.name)
+	return figure{}, noSuchEvent, fmt.Sprintf("the eclipse is %s here and has no %s", kind, c.quantity.name)
+}
+
+// edged says that a quantity is computed with the Moon's real edge.
+func (j *judge) edged(q *quantity) bool { return j.limb == cli.Real && q != nil && q.edged != nil }
+
+// contacts are what the real edge does at the site of the circumstances.
+func (j *judge) contacts() (*limb.Contacts, error) {
+	if !j.met {
+		moon, err := limb.NewMoon(&j.observer, limb.Options{})
+		if err != nil {
+			return nil, err
+		}
+		j.edge, j.met = moon.Contacts(), true
+	}
+	return &j.edge, nil
 }
 
 // difference is claimed minus computed, in the quantity's unit.
@@ -110,7 +142,7 @@ func (j *judge) circumstances(c *claim) (*eclipse.Circumstances, error) {
 		if err != nil {
 			return nil, err
 		}
-		j.site, j.local, j.placed = c.site, o.Circumstances(), true
+		j.site, j.observer, j.local, j.placed, j.met = c.site, o, o.Circumstances(), true, false
 	}
 	return &j.local, nil
 }

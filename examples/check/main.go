@@ -38,6 +38,14 @@
 // refraction. Maximum is where the magnitude is greatest; older bulletins mean the
 // least distance from the shadow's axis, another instant in a shallow eclipse.
 //
+// Printed predictions have a smooth Moon, and so has this program. Where a claim was
+// made with the Moon's mountains, -limb real has c2, c3 and duration_s computed with
+// them too, whatever k2 is. Everything else stays that of the smooth Moon: c1, c4, the
+// maximum and its depth, and all angles, those at c2 and c3 included.
+//
+//	moon, err := limb.NewMoon(observer, limb.Options{})
+//	moon.Contacts().LimbC2.UTC
+//
 // Last a fair allowance. A figure printed to a tenth is good to half of one, and
 // this is the tolerance where the claim states none.
 //
@@ -72,7 +80,8 @@ type settings struct {
 
 // run reads the flags, opens the claims and answers.
 func run(ctx context.Context, out io.Writer, args []string) error {
-	fs, opt := cli.NewFlagSet("check", "does somebody else's number agree?"), settings{Common: cli.Scenario()}
+	fs, opt := cli.NewFlagSet("check", "does somebody else's number agree? -limb real asks the Moon's mountains about c2, c3 and duration_s, and nothing else"), settings{Common: cli.Scenario()}
+	opt.BothLimbs = true
 	opt.Register(fs)
 	fs.StringVar(&opt.claims, "claims", "", "the claims, a CSV `file` with a header")
 	if err := cli.Parse(fs, args, out); err != nil {
@@ -103,7 +112,7 @@ func run(ctx context.Context, out io.Writer, args []string) error {
 
 // answer walks the claims once and writes what is asked for.
 func answer(ctx context.Context, out io.Writer, c *checker, opt *settings) error {
-	sum := newTally(c.sheet.name)
+	sum := newTally(c.sheet.name, opt.Limb)
 	walk := func(w io.Writer) error {
 		return c.each(ctx, func(a *finding) error {
 			sum.add(a)

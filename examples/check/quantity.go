@@ -4,6 +4,7 @@ import (
 	"strings"
 
 	"example.org/noonfall/eclipse"
+	"example.org/noonfall/eclipse/limb"
 )
 
 // A quantity is something that can be claimed of an eclipse at a site.
@@ -12,7 +13,9 @@ type quantity struct {
 	unit string // s, deg or 1
 	kind figureKind
 	// of computes it; ut asks for UT in place of UTC. False where there is no such event.
-	of    func(c *eclipse.Circumstances, ut bool) (figure, bool)
+	of func(c *eclipse.Circumstances, ut bool) (figure, bool)
+	// edged computes it with the Moon's real edge; nil where -limb makes no difference.
+	edged func(c *limb.Contacts, ut bool) (figure, bool)
 	order int // of the tables
 }
 
@@ -28,6 +31,20 @@ var events = []struct {
 	{"max", func(c *eclipse.Circumstances) *eclipse.Contact { return &c.Max }},
 	{"c3", func(c *eclipse.Circumstances) *eclipse.Contact { return &c.C3 }},
 	{"c4", func(c *eclipse.Circumstances) *eclipse.Contact { return &c.C4 }},
+}
+
+// edged are those that the Moon's real edge makes.
+var edged = map[string]func(*limb.Contacts) *eclipse.Contact{
+	"c2": func(c *limb.Contacts) *eclipse.Contact { return &c.LimbC2.Contact },
+	"c3": func(c *limb.Contacts) *eclipse.Contact { return &c.LimbC3.Contact },
+}
+
+// instantOf is the instant of a contact, and whether there is one.
+func instantOf(c *eclipse.Contact, ut bool) (figure, bool) {
+	if ut {
+		return figure{kind: anInstant, at: c.UT}, c.Exists
+	}
+	return figure{kind: anInstant, at: c.UTC}, c.Exists
 }
 
 var angles = []struct {
@@ -56,13 +73,13 @@ func listQuantities() map[string]*quantity {
 		all[q.name] = &q
 	}
 	for _, e := range events {
-		add(quantity{name: e.name, unit: "s", kind: anInstant, of: func(c *eclipse.Circumstances, ut bool) (figure, bool) {
-			at := e.of(c)
-			if ut {
-				return figure{kind: anInstant, at: at.UT}, at.Exists
-			}
-			return figure{kind: anInstant, at: at.UTC}, at.Exists
-		}})
+		q := quantity{name: e.name, unit: "s", kind: anInstant, of: func(c *eclipse.Circumstances, ut bool) (figure, bool) {
+			return instantOf(e.of(c), ut)
+		}}
+		if of := edged[e.name]; of != nil {
+			q.edged = func(c *limb.Contacts, ut bool) (figure, bool) { return instantOf(of(c), ut) }
+		}
+		add(q)
 	}
 	for _, d := range depths {
 		add(quantity{name: d.name, unit: "1", kind: aNumber, of: func(c *eclipse.Circumstances, _ bool) (figure, bool) {
@@ -71,6 +88,8 @@ func listQuantities() map[string]*quantity {
 	}
 	add(quantity{name: "duration_s", unit: "s", kind: aNumber, of: func(c *eclipse.Circumstances, _ bool) (figure, bool) {
 		return figure{kind: aNumber, v: c.Duration}, c.C2.Exists
+	}, edged: func(c *limb.Contacts, _ bool) (figure, bool) {
+		return figure{kind: aNumber, v: c.LimbDuration}, c.Count > 0
 	}})
 	for _, a := range angles {
 		for _, e := range events {

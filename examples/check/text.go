@@ -9,6 +9,8 @@ import (
 	"text/tabwriter"
 	"time"
 	"unicode"
+
+	"example.org/noonfall/examples/internal/cli"
 )
 
 // shown bounds the claims that are listed for people; programs get all of them.
@@ -17,6 +19,7 @@ const shown = 40
 // A tally counts findings, and keeps a few to show.
 type tally struct {
 	name       string
+	limb       cli.Limb
 	claims     int
 	verdicts   [len(verdictNames)]int
 	quantities []spread // by quantity.order
@@ -35,8 +38,8 @@ type spread struct {
 // An entry is a line of the table.
 type entry struct{ id, name, claimed, computed, diff, verdict, reason string }
 
-func newTally(name string) *tally {
-	return &tally{name: name, quantities: make([]spread, len(quantities))}
+func newTally(name string, l cli.Limb) *tally {
+	return &tally{name: name, limb: l, quantities: make([]spread, len(quantities))}
 }
 
 func (t *tally) add(f *finding) {
@@ -127,7 +130,7 @@ func (t *tally) writeText(w io.Writer) error {
 	t.title(&b)
 	t.list(&b)
 	t.byQuantity(&b)
-	b.WriteString(reservations)
+	b.WriteString("\nWhat agreement is worth\n" + worth[t.limb] + reservations)
 	_, err := w.Write(b.Bytes())
 	return err
 }
@@ -225,12 +228,22 @@ func (t *tally) byQuantity(w io.Writer) {
 	tw.Flush()
 }
 
-// reservations go with every answer: somebody may act on it under the Sun.
-const reservations = `
-What agreement is worth
-- It means the same question answered alike, with a smooth Moon: mountains on
+// worth says which Moon it was.
+var worth = map[cli.Limb]string{
+	cli.Mean: `- It means the same question answered alike, with a smooth Moon: mountains on
   its edge, clocks and maps move what people see by seconds.
-- No checked time is a signal to take a solar filter off or to put it back.
+`,
+	cli.Real: `- It means the same question answered alike: c2, c3 and duration_s with the
+  mountains of the Moon's edge, whatever k2 is; everything else, the angles at
+  c2 and c3 too, with a smooth Moon, as almanacs print it.
+- The edge is mapped to half a second in c2 and c3 where the eclipse is total, to
+  one or two where it is annular, to more near the limits of the path. Clocks and
+  maps move what people see by seconds.
+`,
+}
+
+// reservations go with every answer: somebody may act on it under the Sun.
+const reservations = `- No checked time is a signal to take a solar filter off or to put it back.
   Never look at the Sun without a filter that meets ISO 12312-2, except during
   totality and inside its path, and through no other optics than a filtered one.
 - Where a claim differs from this and lives hang on it, ask a third source.
