@@ -95,7 +95,7 @@
 // u 0.06, which a tracker beside it puts at 0.129. The clock must be right: a minute is a
 // lean of a quarter of a degree.
 //
-// [Combine] joins the result with that of a lamp, which [Loosened] has given the doubt of
+// [sensor.Combine] joins the result with that of a lamp, which Loosened has given the doubt of
 // lights so far from its own, and [Part] puts it into a chain. Nobody
 // looks into the Sun to point a sensor at it: watch the sensor's shadow.
 //

@@ -84,36 +84,6 @@ func TestGainRestsOnTheModel(t *testing.T) {
 	}
 }
 
-// Two halves of the points, combined, are all of the points.
-func TestCombine(t *testing.T) {
-	draw := rand.New(rand.NewPCG(4, 4))
-	var points []sensor.KnownLight
-	for range 20 {
-		lux := math.Exp(1 + 8*draw.Float64())
-		points = append(points, sensor.KnownLight{Lux: lux, Value: 9e3 * math.Pow(lux/10, -0.7) * math.Exp(0.03*draw.NormFloat64()), ValueLnU: 0.03})
-	}
-	var c [3]sensor.Calibration
-	for i, p := range [][]sensor.KnownLight{points[:8], points[8:], points} {
-		var err error
-		c[i], err = sensor.Calibrate(p, sensor.CalibrateOptions{})
-		require.NoError(t, err)
-	}
-	got, err := Combine(c[0], c[1])
-	require.NoError(t, err)
-	// Chi-square of all is that of both halves and of their difference.
-	for name, v := range map[string][2]float64{
-		"ln value": {got.LnValue, c[2].LnValue}, "slope": {got.Slope, c[2].Slope}, "u": {got.LnValueU, c[2].LnValueU}, "u(slope)": {got.SlopeU, c[2].SlopeU},
-		"r": {got.R, c[2].R}, "chi-square": {got.ChiSquare + c[0].ChiSquare + c[1].ChiSquare, c[2].ChiSquare},
-	} {
-		if !(math.Abs(v[0]-v[1]) <= 1e-9) {
-			t.Errorf("%s %.12g, of all points %.12g", name, v[0], v[1])
-		}
-	}
-	if _, err := Combine(sensor.Calibration{Slope: 1}, sensor.Calibration{Slope: 1}); err == nil {
-		t.Error("two calibrations without uncertainties were combined")
-	}
-}
-
 // Every kind of chain gives back the light that its calibrated part was in.
 func TestPart(t *testing.T) {
 	divider := sensor.Chain{ADC: sensor.ADC{Bits: 12, Ratiometric: true}, Divider: &sensor.Divider{Wiring: sensor.CellOnTop, SupplyV: 3.3, LoadOhm: 100, LoadTolerance: 0.05,
@@ -151,26 +121,13 @@ func TestPart(t *testing.T) {
 	if _, err := p.Calibrated(sensor.Calibration{Slope: 0.8, SlopeU: 0.01}); err == nil {
 		t.Error("a bent law was put into a linear part")
 	}
+	// An exponent that scatter made is held at 1 where the readings were, not at 10 lx.
+	bent, err := p.Calibrated(sensor.Calibration{LnValue: math.Log(8), LnValueU: 0.2, Slope: 1.02, SlopeU: 0.02, R: -0.9})
+	require.NoError(t, err)
+	if got, want := bent.Digital.LuxPerCount, 10/math.Exp(math.Log(8)-0.9*0.2/0.02*-0.02); !(math.Abs(got/want-1) <= 1e-12) || !(math.Abs(bent.Digital.LuxPerCountLnU-0.2*math.Sqrt(1-0.81)) <= 1e-12) {
+		t.Errorf("%g lx a count, u %g", got, bent.Digital.LuxPerCountLnU)
+	}
 	if _, err := NewPart(sensor.Chain{}); err == nil {
 		t.Error("an empty chain was taken")
-	}
-}
-
-// A loosened law is as sure as before at its pivot, and away from it less so by the
-// exponent's doubt times the distance.
-func TestLoosened(t *testing.T) {
-	c := sensor.Calibration{LnValue: 9, LnValueU: 0.1, Slope: -0.7, SlopeU: 0.01, R: -0.6}
-	got := Loosened(c, 0.03, 300)
-	at := func(c sensor.Calibration, lux float64) float64 {
-		x := math.Log(lux / sensorLux)
-		return c.LnValueU*c.LnValueU + 2*x*c.R*c.LnValueU*c.SlopeU + x*x*c.SlopeU*c.SlopeU
-	}
-	for _, lux := range []float64{1, 10, 300, 40e3} {
-		if want := at(c, lux) + square(0.03*math.Log(lux/300)); !(math.Abs(at(got, lux)-want) <= 1e-12) {
-			t.Errorf("at %g lx the variance is %.9f, want %.9f", lux, at(got, lux), want)
-		}
-	}
-	if got.LnValue != c.LnValue || got.Slope != c.Slope {
-		t.Errorf("the law itself moved: %+v", got)
 	}
 }

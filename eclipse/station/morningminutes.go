@@ -3,7 +3,7 @@ package station
 import (
 	"cmp"
 	"errors"
-	"fmt"
+	"maps"
 	"math"
 	"slices"
 	"time"
@@ -20,7 +20,8 @@ type morning struct {
 	opt      MorningOptions
 	observer *sun.Observer
 	minutes  []minute
-	outside  int // minutes of the log with the Sun elsewhere
+	total    int     // minutes of the log
+	days     []int64 // of which it has a morning, in order
 	middle   time.Time
 	white    float64 // standard deviation of ln Value of a minute
 }
@@ -44,16 +45,16 @@ func newMorning(samples []MorningSample, site sun.Site, o MorningOptions) (*morn
 	m := &morning{opt: o, observer: observer}
 	byDay := map[int64][]minute{}
 	for _, group := range byMinute(samples) {
+		m.total++
 		q := gather(group)
 		q.sight = m.sightAt(q.at)
-		// East of the meridian the Sun climbs, in either hemisphere.
-		if az := q.sun.Az; !(q.alt >= o.MinAlt && az > 0 && az < 180) {
-			m.outside++
+		if !m.climbing(&q.sight) {
 			continue
 		}
 		day := m.solarDay(q.at)
 		byDay[day] = append(byDay[day], q)
 	}
+	m.days = slices.Sorted(maps.Keys(byDay))
 	m.minutes = byDay[m.chosen(byDay)]
 	if len(m.minutes) == 0 {
 		return m, nil
@@ -63,6 +64,12 @@ func newMorning(samples []MorningSample, site sun.Site, o MorningOptions) (*morn
 		m.minutes[i].hours = m.minutes[i].at.Sub(m.middle).Hours()
 	}
 	return m, m.cutEclipse()
+}
+
+// climbing says whether it is morning: east of the meridian the Sun climbs, in either
+// hemisphere.
+func (m *morning) climbing(s *sight) bool {
+	return s.alt >= m.opt.MinAlt && s.sun.Az > 0 && s.sun.Az < 180
 }
 
 // sightAt is where the Sun stands at an instant.
@@ -84,8 +91,8 @@ func (m *morning) chosen(byDay map[int64][]minute) int64 {
 		return time.Date(y, month, d, 0, 0, 0, 0, time.UTC).Unix() / 86400
 	}
 	best, most := int64(0), 0
-	for day, minutes := range byDay {
-		if n := len(minutes); n > most || n == most && day < best {
+	for _, day := range m.days {
+		if n := len(byDay[day]); n > most {
 			best, most = day, n
 		}
 	}
@@ -158,50 +165,6 @@ func (m *morning) cutEclipse() error {
 		}
 	}
 	return nil
-}
-
-// What a climb must have: common practice, no source. Langley plots run from two to
-// six air masses.
-const (
-	leastMinutes   = 40
-	leastMassRatio = 2.0
-	pinnedLn       = 0.05 // change of the light that a sensor must not miss at its ceiling
-)
-
-// enough refuses a morning of which too little is left, by the name of what took
-// most of it.
-func (m *morning) enough() error {
-	if len(m.minutes) == 0 {
-		return refuse(SunTooLow, "none of the %d minutes of the log is of a morning with the Sun above %g degrees", m.outside, m.opt.MinAlt)
-	}
-	values := m.values()
-	if n := len(values); n > 1 && values[0] == values[n-1] {
-		return refuse(FlatSensor, "the reading is %g in all of %d minutes while the Sun climbed", values[0], n)
-	}
-	m.pinned(values)
-	used, low, high := m.climb()
-	if used >= leastMinutes && high >= leastMassRatio*low {
-		return nil
-	}
-	lost := map[Fate]int{}
-	for _, q := range m.minutes {
-		lost[q.fate]++
-	}
-	most := SaturatedMinute
-	for _, f := range []Fate{DarkMinute, EclipsedMinute} {
-		if lost[f] > lost[most] {
-			most = f
-		}
-	}
-	left := fmt.Sprintf("%d minutes from air mass %.2f to %.2f are left; a Langley line wants %d and a ratio of %g", used, high, low, leastMinutes, leastMassRatio)
-	if used == 0 {
-		left = "nothing is left"
-	}
-	if lost[most] < used {
-		return refuse(ShortClimb, "%s: log from an hour after sunrise to noon", left)
-	}
-	return refuse(map[Fate]string{SaturatedMinute: SaturatedLight, DarkMinute: NoUsableLight, EclipsedMinute: EclipseGoingOn}[most],
-		"%d of %d minutes are %v; %s", lost[most], len(m.minutes), most, left)
 }
 
 // climb is the number of minutes in use and their least and greatest air mass.

@@ -1,7 +1,7 @@
 package station
 
 import (
-	"errors"
+	"fmt"
 	"math"
 
 	"example.org/noonfall/sensor"
@@ -60,12 +60,13 @@ func (p *Part) Unit() string {
 
 // Calibrated is the chain with what a calibration in Value's unit found. The load's
 // tolerance is taken out of it: an error of the load went into every value, and comes
-// out again with every count.
+// out again with every count. A part that is linear is calibrated with an exponent of
+// 1; one that was fitted is held there ([sensor.Calibration.Held]) if it is within three
+// of its uncertainties, and refused if not.
 func (p *Part) Calibrated(c sensor.Calibration) (sensor.Chain, error) {
 	out := p.chain
-	perLux := math.Exp(c.LnValue) / sensorLux
-	switch {
-	case out.Divider != nil:
+	if out.Divider != nil {
+		c.Dark = 0 // the chain's own was taken out of each value
 		cell, err := c.Photoresistor()
 		if err != nil {
 			return sensor.Chain{}, err
@@ -74,16 +75,21 @@ func (p *Part) Calibrated(c sensor.Calibration) (sensor.Chain, error) {
 		cell.DarkOhm, cell.DarkLnU, cell.MaxLux = d.Cell.DarkOhm, d.Cell.DarkLnU, d.Cell.MaxLux
 		d.Cell, d.LoadTolerance = cell, 0
 		out.Divider = &d
-	case math.Abs(c.Slope-1) > math.Max(1e-9, 2*c.SlopeU):
-		return sensor.Chain{}, errors.New("station: the chain's part is linear and the calibration is not: calibrate it with an exponent of 1")
-	case out.Phototransistor != nil:
-		t := *out.Phototransistor
-		t.AmperesPerLux, t.AmperesPerLuxLnU, t.LoadTolerance = perLux, c.LnValueU, 0
-		out.Phototransistor = &t
-	default:
-		d := *out.Digital
-		d.LuxPerCount, d.LuxPerCountLnU = 1/perLux, c.LnValueU
-		out.Digital = &d
+		return out, out.Validate()
 	}
+	if !(math.Abs(c.Slope-1) <= math.Max(1e-9, 3*c.SlopeU)) {
+		return sensor.Chain{}, fmt.Errorf("station: the chain's part is linear and the calibration's exponent is %.3g, u %.2g: calibrate it with an exponent of 1", c.Slope, c.SlopeU)
+	}
+	c = c.Held(1)
+	perLux := math.Exp(c.LnValue) / sensorLux
+	if out.Phototransistor != nil {
+		t := *out.Phototransistor
+		t.AmperesPerLux, t.AmperesPerLuxLnU, t.DarkR, t.LoadTolerance = perLux, c.LnValueU, 0, 0
+		out.Phototransistor = &t
+		return out, out.Validate()
+	}
+	d := *out.Digital
+	d.LuxPerCount, d.LuxPerCountLnU = 1/perLux, c.LnValueU
+	out.Digital = &d
 	return out, out.Validate()
 }

@@ -48,7 +48,7 @@
 //	m, err := station.CalibrateMorning(ctx, s, files, station.MorningOptions{})
 //	part, err := station.NewPart(*s.Chain)
 //	l, err := sensor.CalibrateLamp(lamp, points, sensor.LampOptions{FitZero: true, FitBackground: true})
-//	both, err := station.Combine(station.Loosened(l.Calibration, 0.02, 100), m.Fit.Calibration)
+//	both, err := sensor.Combine(l.Loosened(0.02, 100), m.Fit.Calibration)
 //	chain, err := part.Calibrated(both)
 //
 // A lamp's sheet is a CSV file with the columns distance_m and reading, and if you

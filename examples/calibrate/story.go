@@ -209,7 +209,7 @@ func (s *story) conclude() error {
 	f := s.fit()
 	switch {
 	case s.lamp != nil && f != nil:
-		both, err := station.Combine(s.lampLaw(), f.Calibration)
+		both, err := sensor.Combine(s.lampLaw(), f.Calibration)
 		if err != nil {
 			return err
 		}
@@ -252,7 +252,7 @@ func (s *story) lampLaw() sensor.Calibration {
 		c.LnValueU = unknownGain
 	}
 	lights := s.lampLights()
-	return station.Loosened(c, bendU, math.Sqrt(least(lights)*greatest(lights)))
+	return c.Loosened(bendU, math.Sqrt(least(lights)*greatest(lights)))
 }
 
 // trim rounds what the calibration put into a chain, far below its uncertainty.
