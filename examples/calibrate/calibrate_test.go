@@ -259,6 +259,7 @@ func TestErrors(t *testing.T) {
 		{"candela", []string{"-lamp", "x.csv", "-candela", "-5"}, 2, []string{"-candela"}},
 		{"candela NaN", []string{"-lamp", "x.csv", "-candela", "NaN"}, 2, []string{"-candela"}},
 		{"candela zero", []string{"-lamp", "x.csv", "-candela", "0"}, 2, []string{"-candela"}},
+		{"lux of no scale", []string{"-lamp", "x.csv", "-room", "1.5"}, 2, []string{"-room", "-candela"}},
 		{"exponent", []string{"-morning", log, "-exponent", "0"}, 2, []string{"-exponent"}},
 		{"tilt", []string{"-morning", log, "-tilt", "30"}, 2, []string{"-tilt", "TILT,AZIMUTH"}},
 		{"tilt range", []string{"-morning", log, "-tilt", "300,0"}, 2, []string{"-tilt", "Tilt"}},

@@ -41,7 +41,7 @@ func parse(args []string, help io.Writer) (settings, error) {
 	fs.Float64Var(&o.candelaU, "candela-u", o.candelaU, "its relative standard uncertainty, a `part`")
 	fs.Float64Var(&o.zero, "zero", 0, "what to add to the distances, `metres`; fitted where it is not given")
 	fs.Float64Var(&o.room, "room", 0, "the light with the lamp covered, `lux`; fitted where it is not given")
-	fs.Float64Var(&o.exponent, "exponent", 0, "the power with which the morning's reading follows the light, where it is `known`; 1 for what is linear")
+	fs.Float64Var(&o.exponent, "exponent", 0, "the `power` with which the morning's reading follows the light, where it is known; 1 for what is linear")
 	fs.Var((*surfaceFlag)(&o.surface), "tilt", "how the sensor lay in the morning, `TILT,AZIMUTH` in degrees; flat where it is not given")
 	fs.StringVar(&o.zone, "zone", "", "zone of the log's stamps that carry none, `+HH:MM` or an IANA name")
 	fs.StringVar(&o.order, "order", "", "order of the log's dates, `ymd|dmy|mdy`")
@@ -83,6 +83,9 @@ func (o *settings) check(rest []string) error {
 		if o.given[r.flag] && !(r.value >= r.min && r.value <= r.max) {
 			return cli.Usagef("-%s is %g, want %g to %g", r.flag, r.value, r.min, r.max)
 		}
+	}
+	if o.room > 0 && !o.given["candela"] {
+		return cli.Usagef("-room is in lux, and without -candela the lamp's light has no scale: give -candela, or leave -room out to have it fitted")
 	}
 	if o.given["exponent"] && o.exponent == 0 {
 		return cli.Usagef("-exponent is 0, and such a reading follows no light: leave it out to have it fitted")

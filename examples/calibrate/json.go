@@ -45,6 +45,7 @@ type lampAnswer struct {
 	ChiSquare   cli.Number `json:"chi_square"`
 	Freedom     int        `json:"freedom"`
 	ResidualRMS cli.Number `json:"residual_rms_ln"`
+	Warnings    []string   `json:"warnings"`
 }
 
 type dayAnswer struct {
@@ -53,11 +54,15 @@ type dayAnswer struct {
 	Detail  *string      `json:"detail"`
 	Law     *law         `json:"law"`
 	Fit     *climbAnswer `json:"fit"`
+	// NoZone says that stamps told no zone and were taken for UTC.
+	NoZone bool `json:"zone_assumed"`
 }
 
 type climbAnswer struct {
 	Extinction  cli.Number    `json:"extinction"`
 	ExtinctionU cli.Number    `json:"u_extinction"`
+	Drift       cli.Number    `json:"drift_per_h"`
+	DriftU      cli.Number    `json:"u_drift_per_h"`
 	ModelLnU    cli.Number    `json:"u_model_ln"`
 	MinuteLnU   cli.Number    `json:"u_minute_ln"`
 	SlowLnU     cli.Number    `json:"u_slow_ln"`
@@ -87,7 +92,7 @@ func (s *story) answer() answer {
 	if l := s.lamp; l != nil {
 		r, _ := rms(l.Residuals)
 		a.Lamp = &lampAnswer{law: lawOf(l.Calibration), Absolute: l.absolute, ZeroM: cli.Number(l.ZeroM), ZeroU: cli.Number(l.ZeroU),
-			Room: cli.Number(l.BackgroundLux), RoomU: cli.Number(l.BackgroundU), ChiSquare: cli.Number(l.ChiSquare), Freedom: l.Freedom, ResidualRMS: cli.Number(r)}
+			Room: cli.Number(l.BackgroundLux), RoomU: cli.Number(l.BackgroundU), ChiSquare: cli.Number(l.ChiSquare), Freedom: l.Freedom, ResidualRMS: cli.Number(r), Warnings: l.warnings()}
 		if !l.absolute {
 			a.Lamp.LnValue, a.Lamp.LnValueU, a.Lamp.R = cli.Number(math.NaN()), cli.Number(math.NaN()), cli.Number(math.NaN())
 		}
@@ -108,12 +113,13 @@ func (s *story) answer() answer {
 
 func (s *story) dayAnswer() *dayAnswer {
 	if no := s.morning.Refusal; no != nil {
-		return &dayAnswer{Verdict: "refused", Reason: &no.Reason, Detail: &no.Detail}
+		return &dayAnswer{Verdict: "refused", NoZone: s.noZone(), Reason: &no.Reason, Detail: &no.Detail}
 	}
 	f := s.fit()
 	l := lawOf(f.Calibration)
 	c := &climbAnswer{
-		Extinction: cli.Number(f.Extinction), ExtinctionU: cli.Number(f.ExtinctionU), ModelLnU: cli.Number(f.ModelLnU), MinuteLnU: cli.Number(f.MinuteLnU), SlowLnU: cli.Number(f.SlowLnU),
+		Extinction: cli.Number(f.Extinction), ExtinctionU: cli.Number(f.ExtinctionU), Drift: cli.Number(f.Drift), DriftU: cli.Number(f.DriftU),
+		ModelLnU: cli.Number(f.ModelLnU), MinuteLnU: cli.Number(f.MinuteLnU), SlowLnU: cli.Number(f.SlowLnU),
 		From: cli.Instant(f.From), To: cli.Instant(f.To), Used: f.Used, Warnings: f.Warnings,
 		AirMass: [2]cli.Number{cli.Number(f.AirMass[0]), cli.Number(f.AirMass[1])}, Lux: [2]cli.Number{cli.Number(f.Lux[0]), cli.Number(f.Lux[1])},
 	}
@@ -125,7 +131,7 @@ func (s *story) dayAnswer() *dayAnswer {
 	if c.Warnings == nil {
 		c.Warnings = []string{}
 	}
-	return &dayAnswer{Verdict: "fitted", Law: &l, Fit: c}
+	return &dayAnswer{Verdict: "fitted", NoZone: s.noZone(), Law: &l, Fit: c}
 }
 
 func (s *story) writeJSON(w io.Writer) error { return cli.WriteJSON(w, s.answer()) }

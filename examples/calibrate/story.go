@@ -179,7 +179,8 @@ func (s *story) lampPoint(r lampRow) (sensor.LampPoint, error) {
 }
 
 // deciders are the flags that settle what a layout leaves open.
-var deciders = map[string]string{"light": "-light", "order": "-order", "date": "-date", "columns": `"layout" in the station's file, with -station`}
+var deciders = map[string]string{"light": "-light", "order": "-order", "date": "-date", "columns": `"layout" in the station's file, with -station`,
+	"starts": `"starts" under "layout" in the station's file, with -station`}
 
 // underSun reads the morning's log and calibrates by it.
 func (s *story) underSun(ctx context.Context, open func(string) (fs.File, error)) error {

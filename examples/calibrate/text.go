@@ -37,7 +37,7 @@ func (s *story) lawLines(w io.Writer, c sensor.Calibration, gain bool) {
 	fmt.Fprintf(w, "  exponent            %s\n", s.exponent(c))
 	if gain {
 		v := valueAt(c, 10)
-		fmt.Fprintf(w, "  value at 10 lx      %s %s, correlated with the exponent by %.2f\n", measured(v, v*c.LnValueU), s.unit(), s.sign()*c.R)
+		fmt.Fprintf(w, "  value at 10 lx      %s %s, correlated with the exponent by %.2f\n", measured(v, v*c.LnValueU), s.unit(), decimals(s.sign()*c.R, 2)+0)
 	}
 }
 
@@ -63,6 +63,9 @@ func (s *story) lampText(w io.Writer) {
 		unit = " times its light at 1 m"
 	}
 	fmt.Fprintf(w, "  %d readings from %g to %g m, %s to %s%s.\n", len(l.points), s.nearest(), s.farthest(), grouped(least(light)), grouped(greatest(light)), unit)
+	for _, m := range l.warnings() {
+		fmt.Fprintf(w, "  Mind: %s.\n", m)
+	}
 	s.lawLines(w, l.Calibration, l.absolute)
 	if l.fitZero {
 		fmt.Fprintf(w, "  the tape's zero     %s mm behind the lamp's middle\n", measured(1e3*l.ZeroM, 1e3*l.ZeroU))
@@ -114,6 +117,9 @@ func (s *story) morningText(w io.Writer) {
 		return
 	}
 	fmt.Fprintf(w, "BY THE SUN'S CLIMB (%s)\n", filepath.Base(s.morning.Files[0].Name))
+	if s.noZone() {
+		fmt.Fprint(w, zoneWords)
+	}
 	if no := s.morning.Refusal; no != nil {
 		fmt.Fprintf(w, "  No verdict: %s.\n  %s.\n\n", no.Reason, no.Detail)
 		return
@@ -131,6 +137,7 @@ func (s *story) morningText(w io.Writer) {
 		fmt.Fprintf(w, "  exponent            %g, as it was given\n  value at 10 lx      %s %s\n", s.sign()*f.Slope, measured(v, v*f.LnValueU), s.unit())
 	}
 	fmt.Fprintf(w, "  extinction          %s an air mass; 0.21 is a clear day's\n", measured(f.Extinction, f.ExtinctionU))
+	fmt.Fprintf(w, "  its drift           %s an hour, by which Langley's line bends\n", measured(f.Drift, f.DriftU))
 	fmt.Fprintf(w, "  A minute scatters by %s; the slow course differs from the model's by %s.\n", percent(f.MinuteLnU), percent(f.SlowLnU))
 	mid := math.Sqrt(f.Lux[0] * f.Lux[1])
 	fmt.Fprintf(w, "  How bright the clear sky was is the model's word: %s, in every minute alike. So the\n  height is known to %s of the light at %s lx; at 10 lx it is far extrapolated.\n\n", percent(f.ModelLnU), percent(predictionLnU(f.Calibration, mid)), grouped(mid))
