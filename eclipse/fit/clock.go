@@ -197,7 +197,7 @@ func (l *light) near(ctx context.Context, s *series, shift float64) (*problem, f
 			return nil, 0, err
 		}
 		fine.setFloor(p.floor)
-		fine.reg.beta.CopyVec(p.reg.beta)
+		copy(fine.reg.beta.Data, p.reg.beta.Data)
 		if shift, err = fine.refine(ctx, shift); err != nil {
 			return nil, 0, err
 		}
