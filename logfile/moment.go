@@ -125,7 +125,7 @@ func (r *Reader) knownDay(c *Column, b []byte) (length int, ok bool) {
 func (r *Reader) writtenCell(c *Column, f []byte) bool {
 	s, form := parseStamp(f, r.layout.Order)
 	if form = form && (c.Role == Clock || s.hasDate) && (c.Role == Date || s.hasClock); !form || !s.valid() {
-		if form || impossible(f, c.Role) {
+		if form && !s.otherwise() || !form && impossible(f, c.Role) {
 			r.now.why = NoSuchTime
 		}
 		return false

@@ -24,6 +24,18 @@ func (s *stamp) valid() bool {
 	return !s.hasClock || s.hour >= 0 && s.hour < 24 && s.minute >= 0 && s.minute < 60 && s.sec >= 0 && s.sec <= 60
 }
 
+// otherwise says that the stamp exists, though not in the order of its file.
+func (s *stamp) otherwise() bool {
+	for o := YMD; o <= MDY; o++ {
+		if t := *s; s.late && (o != YMD || s.dashed) {
+			if t.arrange(o); t.valid() {
+				return true
+			}
+		}
+	}
+	return false
+}
+
 var monthDays = [...]int{31, 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31}
 
 func daysIn(year, month int) int {

@@ -32,6 +32,10 @@ func TestNoSuchTime(t *testing.T) {
 		{"2027-08-02 07:00:85", YMD, NoSuchTime},
 		{"1899-12-31 07:00:00", YMD, NoSuchTime}, // no logger
 		{"2027-08-02 07:0", YMD, 0},
+		{"02/08/2027 07:00:00", YMD, BadStamp}, // it exists, but the order does not read it
+		{"08/25/2027 07:00:00", DMY, BadStamp},
+		{"25/08/2027 07:00:00", MDY, BadStamp},
+		{"30/02/2027 07:00:00", YMD, NoSuchTime}, // in no order
 		{"2027-08-0 07:00:00", YMD, NoSuchTime}, // a day of zero, or a digit lost
 		{"2027-08/02 07:00:00", YMD, BadStamp},
 		{"2027-08-02 07:00:00 CST", YMD, BadStamp},

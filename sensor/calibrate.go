@@ -137,7 +137,11 @@ func straightCalibration(points []KnownLight, bare, scatter bool, sharedLnU floa
 // bentCalibration is all else.
 func (o CalibrateOptions) bentCalibration(points []KnownLight, bare, scatter bool) (Calibration, error) {
 	f := &darkFit{points: points, sign: 1, slope: o.Slope, dark: o.FitDark, bare: bare}
-	if fallsWithLight(points, o.Slope) {
+	falls := fallsWithLight(points)
+	if o.Slope != 0 && falls != (o.Slope < 0) {
+		return Calibration{}, fmt.Errorf("%w: they go against the slope of %g that is held", ErrNoSlope, o.Slope)
+	}
+	if falls {
 		f.sign = -1
 	}
 	s, ok := f.solve()
@@ -150,12 +154,8 @@ func (o CalibrateOptions) bentCalibration(points []KnownLight, bare, scatter boo
 	return f.calibration(s, scatter, o.LuxLnU)
 }
 
-// fallsWithLight says whether the values in the least and in the greatest light do,
-// where the slope is not told.
-func fallsWithLight(points []KnownLight, slope float64) bool {
-	if slope != 0 { // told
-		return slope < 0
-	}
+// fallsWithLight says whether the values in the least and in the greatest light do.
+func fallsWithLight(points []KnownLight) bool {
 	least, greatest := points[0], points[0]
 	for _, p := range points {
 		if p.Lux < least.Lux {

@@ -7,6 +7,7 @@ import (
 	"math/rand/v2"
 	"os"
 	"strconv"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -252,6 +253,10 @@ func TestCalibrateRefuses(t *testing.T) {
 		if r.is != nil && !errors.Is(err, r.is) || r.is == nil && !errors.As(err, &part) {
 			t.Errorf("%s: %v, want %v", name, err, r.is)
 		}
+	}
+	// A slope that is held has a sign, and the readings have one.
+	if _, err := Calibrate([]KnownLight{ok, other}, CalibrateOptions{Slope: 1}); !errors.Is(err, ErrNoSlope) || !strings.Contains(err.Error(), "slope of 1") {
+		t.Errorf("ohms held to rise with light: %v", err)
 	}
 	rising, err := Calibrate(edit(func(p *KnownLight) { p.Value = 1e5 }), CalibrateOptions{})
 	require.NoError(t, err) // a phototransistor's points

@@ -52,19 +52,33 @@ func (c Chain) Design(least, greatest float64, o DesignOptions) (Design, error) 
 		return Design{}, err
 	}
 	d := Design{One: one, Enough: one.worst() >= o.CountsPerOctave}
-	if d.Enough {
-		return d, nil
+	if !d.Enough {
+		d.Two, err = trial.pair(least, greatest, o)
 	}
-	// For a power law and for a straight line alike the two halves are equal on a
-	// logarithmic scale: any other cut makes one of them worse.
-	middle := math.Sqrt(least) * math.Sqrt(greatest)
-	dim, errDim := trial.bestLoad(least, middle, o)
-	bright, errBright := trial.bestLoad(middle, greatest, o)
-	if err := errors.Join(errDim, errBright); err != nil {
-		return Design{}, err
-	}
-	d.Two, err = newPair(dim, bright, least, greatest, o.CountsPerOctave)
 	return d, err
+}
+
+// Pair is what two sensors of the kind can do, also where Design finds that one is
+// enough. Arguments and errors are those of Design.
+func (c Chain) Pair(least, greatest float64, o DesignOptions) (*Pair, error) {
+	trial := c.withLoad(1e3) // any
+	o, err := trial.asked(least, greatest, o)
+	if err != nil {
+		return nil, err
+	}
+	return trial.pair(least, greatest, o)
+}
+
+// pair halves the range. For a power law and for a straight line alike the two halves
+// are equal on a logarithmic scale: any other cut makes one of them worse.
+func (c Chain) pair(least, greatest float64, o DesignOptions) (*Pair, error) {
+	middle := math.Sqrt(least) * math.Sqrt(greatest)
+	dim, errDim := c.bestLoad(least, middle, o)
+	bright, errBright := c.bestLoad(middle, greatest, o)
+	if err := errors.Join(errDim, errBright); err != nil {
+		return nil, err
+	}
+	return newPair(dim, bright, least, greatest, o.CountsPerOctave)
 }
 
 // asked checks what a design is asked for, and settles the options.
@@ -194,9 +208,8 @@ func newPair(dim, bright Load, least, greatest, fineness float64) (*Pair, error)
 	}
 	p.HandoverLux = math.Exp(0.5 * (low + high))
 	// Just above the handover the bright one serves, just below it the dim one.
-	worst := math.Min(d.CountsPerOctave(least), b.CountsPerOctave(greatest))
-	worst = math.Min(worst, d.CountsPerOctave(math.Exp(low)))
-	worst = math.Min(worst, b.CountsPerOctave(math.Exp(high)))
-	p.Enough = worst >= fineness
+	p.CountsPerOctave = min(d.CountsPerOctave(least), b.CountsPerOctave(greatest),
+		d.CountsPerOctave(math.Exp(low)), b.CountsPerOctave(math.Exp(high)))
+	p.Enough = p.CountsPerOctave >= fineness
 	return p, nil
 }

@@ -156,6 +156,31 @@ func TestDesignTwo(t *testing.T) {
 		if got := worst >= usualFineness; got != r.enough {
 			t.Errorf("%s: the finer of both is nowhere below %.2f counts per octave: enough %v", name, worst, got)
 		}
+		if !(math.Abs(d.Two.CountsPerOctave-worst) <= 0.002*worst) {
+			t.Errorf("%s: %.3f counts per octave at the coarsest, by a walk %.3f", name, d.Two.CountsPerOctave, worst)
+		}
+		asked, err := r.chain.Pair(r.least, r.greatest, DesignOptions{})
+		require.NoError(t, err, name)
+		require.Equal(t, d.Two, asked, name)
+	}
+}
+
+// Where one is enough, two may still be asked for, and are finer.
+func TestPairWhereOneIsEnough(t *testing.T) {
+	c := bench(CellOnTop)
+	d, err := c.Design(10, 1000, DesignOptions{})
+	require.NoError(t, err)
+	p, err := c.Pair(10, 1000, DesignOptions{})
+	require.NoError(t, err)
+	if !d.Enough || d.Two != nil || !p.Enough || !(p.CountsPerOctave > d.One.worst()) || !(p.HandoverLux > 10 && p.HandoverLux < 1000) {
+		t.Errorf("one %+v, two %+v", d.One, p)
+	}
+	var part *PartError
+	if _, err := c.Pair(100, 150, DesignOptions{}); !errors.As(err, &part) || part.Field != "design.greatest_lux" {
+		t.Errorf("no range: %v", err)
+	}
+	if _, err := (Chain{Digital: &Digital{LuxPerCount: 1, MaxCounts: 65535}}).Pair(1, 100, DesignOptions{}); !errors.Is(err, ErrNoPart) {
+		t.Errorf("digital: %v", err)
 	}
 }
 

@@ -76,6 +76,7 @@
 // again. It says where the sensor saturates, which filter brings full Sun into
 // range, and whether two sensors are needed and where they hand over. Five decades
 // span 2^16.6: of a phototransistor's 12 bits, less the dead zones, not even two suffice.
+// Chain.Pair is two sensors also where one is enough.
 // Chain.Try says the same of a load that you have; Load.Behind what a filter would do
 // for it, and Load.Strain what it and the sensor must bear.
 //
@@ -90,6 +91,10 @@
 // 4000 made-up calibrations its parameters scatter as their uncertainties say, within 9 %
 // in variance. A shared error of the meter is stated once, in LuxLnU. The least squares
 // have eleven digits of NIST's reference sets, of the hardest seven.
+//
+// Combine makes one calibration of two, as of a lamp's and a clear morning's: each counts by its
+// covariance, once Loosened has given it the doubt of lights that it was not made in. Held is a
+// part that is known to be linear.
 //
 // With FitDark the dark resistance or current is found too. Cover the sensor for one point
 // (lux 0), or go down into twilight; where the points cannot tell it from the

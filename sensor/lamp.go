@@ -7,7 +7,7 @@ import (
 )
 
 // ErrLampMoved says that the lamp was not moved far enough to tell what was to be fitted.
-var ErrLampMoved = errors.New("sensor: the lamp was moved too little: take distances over a wider range, or measure zero and background and do not fit them")
+var ErrLampMoved = errors.New("sensor: the lamp was moved too little, or the room is too bright: take distances over a wider range in a darker room, or measure zero and background and do not fit them")
 
 // A Lamp lights a sensor from measured distances, in a room that may not be dark:
 //
@@ -89,7 +89,7 @@ func CalibrateLamp(lamp Lamp, points []LampPoint, o LampOptions) (LampCalibratio
 	}
 	near, far := f.reach(lamp.ZeroM)
 	if !(near > 0) || far < o.MinRatio*near {
-		return LampCalibration{}, fmt.Errorf("%w: %g to %g m with its zero, want a ratio of %g", ErrLampMoved, near, far, o.MinRatio)
+		return LampCalibration{}, fmt.Errorf("%w: %.4g to %.4g m with its zero, want a ratio of %g", ErrLampMoved, near, far, o.MinRatio)
 	}
 	first := f.start(lamp)
 	if math.Abs(first[1]) < leastSlope {
@@ -147,6 +147,9 @@ func (f *lampFit) result(s lampState, got solution, cov [4][4]float64, scatter b
 	}
 	var err error
 	out.Calibration, err = out.with(s[0], s[1], factor*cov[0][0], factor*cov[1][1], factor*cov[0][1], candelaLnU)
+	if err != nil && (f.zero || f.background) {
+		err = fmt.Errorf("%w; zero or background are fitted beside it: darken the room and move the lamp farther, or measure them", err)
+	}
 	if err != nil {
 		return LampCalibration{}, err
 	}

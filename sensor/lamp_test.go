@@ -4,6 +4,7 @@ import (
 	"errors"
 	"math"
 	"math/rand/v2"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -144,6 +145,15 @@ func TestLampRefuses(t *testing.T) {
 		if r.is != nil && !errors.Is(err, r.is) || r.is == nil && !errors.As(err, &part) {
 			t.Errorf("%s: %v, want %v", name, err, r.is)
 		}
+	}
+	// A room brighter than the lamp is not the sensor's fault, and the error says so.
+	var bright []LampPoint
+	for _, d := range []float64{0.25, 0.35, 0.5, 0.7, 1, 1.4, 2, 2.8, 4} {
+		lux := 64/square(d+0.02) + 500
+		bright = append(bright, LampPoint{DistanceM: d, DistanceU: 0.001, Value: 12e3 * math.Pow(lux/10, -0.7), ValueLnU: 0.002})
+	}
+	if _, err := CalibrateLamp(Lamp{Candela: 64}, bright, both); !errors.Is(err, ErrNoSlope) || !strings.Contains(err.Error(), "darken the room") {
+		t.Errorf("a bright room: %v", err)
 	}
 	c, err := CalibrateLamp(lamp, bare, both)
 	require.NoError(t, err)

@@ -66,7 +66,10 @@ type Pair struct {
 	// HandoverLux is the light above which the bright one has more counts per octave.
 	// Both can be read from Bright.DarkLux to Dim.SaturatesLux.
 	HandoverLux float64
-	Enough      bool // whether the two read all of it as finely as was asked
+	// CountsPerOctave is that of the one in use where it is least: at an end of the range
+	// or beside the handover. 0 means that neither reads some of it.
+	CountsPerOctave float64
+	Enough          bool // whether the two read all of it as finely as was asked
 }
 
 // A Design is the answer to Chain.Design.

@@ -50,14 +50,14 @@ var rules = []rule{
 	{"nothing-read", "1", 1, true, "by definition",
 		func(d *diagnosis) (float64, bool) { return float64(d.h.Records), true },
 		func(d *diagnosis, _ float64) string {
-			return "no record could be read: look at the first refused lines, or name the columns"
+			return "no record could be read: look whether these are the right files, and at the first refused lines, or name the columns"
 		}},
 	{"short", "1", 100, true, usage,
 		func(d *diagnosis) (float64, bool) {
 			return float64(d.h.Samples), d.h.Records > 0 && d.h.Clock.UnsetRecords == 0
 		},
 		func(d *diagnosis, n float64) string {
-			return several(int(n), "sample") + " say little of a logger: let it run for a day and a night"
+			return several(int(n), "sample") + " cannot say much of a logger: let it run for a day and a night"
 		}},
 	{"no-light", "1", 0.5, false, usage,
 		func(d *diagnosis) (float64, bool) { return d.h.Lines.NoLightShare, d.h.Samples > 0 },
@@ -142,7 +142,7 @@ var rules = []rule{
 		}},
 	{"repeats", "1", 0.01, false, usage,
 		func(d *diagnosis) (float64, bool) {
-			if d.h.Steps == nil {
+			if back, _ := stepsBack(d); d.h.Steps == nil || back > 0 { // it wrote the same stamps twice
 				return 0, false
 			}
 			return d.h.Steps.RepeatShare, true

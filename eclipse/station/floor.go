@@ -61,7 +61,7 @@ func (t *trace) floor(c *Ceiling) *Floor {
 	f.Told = t.step + bottom
 	grain := t.step
 	if night := t.between(math.Inf(-1), nightDeg); len(night) >= nightLeast {
-		dark := middle(night)
+		dark := median(night)
 		scatter := t.nightScatter(dark)
 		f.Told = dark + math.Max(t.step, leastTold*scatter)
 		grain = math.Max(grain, scatter)
@@ -79,7 +79,7 @@ func (t *trace) floor(c *Ceiling) *Floor {
 		}
 	}
 	if twilight := t.dusk(); len(twilight) >= binLeast && grain > 0 {
-		s := figure(math.Max(0, middle(twilight)-f.zero()) / grain)
+		s := figure(math.Max(0, median(twilight)-f.zero()) / grain)
 		f.TwilightSteps = &s
 	}
 	f.LostSunDeg, f.LostLux = t.lost(f.Told)
@@ -137,7 +137,7 @@ func (t *trace) nightScatter(dark float64) float64 {
 	for i, v := range night {
 		night[i] = math.Abs(v - dark)
 	}
-	return toSigma * middle(night)
+	return toSigma * median(night)
 }
 
 // lost is the highest Sun at which more than half of the readings cannot be told

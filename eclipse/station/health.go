@@ -187,8 +187,14 @@ func ranked(sorted []float64, p float64) float64 {
 	return sorted[int(math.Round(p*float64(len(sorted)-1)))]
 }
 
-// middle is the median, NaN of none.
-func middle(x []float64) float64 { return ranked(slices.Sorted(slices.Values(x)), 0.5) }
+// median is that of values in any order, NaN of none.
+func median(v []float64) float64 {
+	if len(v) == 0 {
+		return math.NaN()
+	}
+	s := slices.Sorted(slices.Values(v))
+	return (s[(len(s)-1)/2] + s[len(s)/2]) / 2
+}
 
 func isNumber(v float64) bool { return !math.IsNaN(v) && !math.IsInf(v, 0) }
 

@@ -2,7 +2,6 @@ package station
 
 import (
 	"math"
-	"slices"
 )
 
 // What a clear sky does not do: common practice, no source, but for the range of
@@ -96,12 +95,6 @@ func spread(v []float64) float64 {
 		away[i] = math.Abs(v[i] - middle)
 	}
 	return 1.4826 * median(away) // of a normal distribution
-}
-
-// median of values that are not empty.
-func median(v []float64) float64 {
-	s := slices.Sorted(slices.Values(v))
-	return (s[(len(s)-1)/2] + s[len(s)/2]) / 2
 }
 
 func square(x float64) float64 { return x * x }

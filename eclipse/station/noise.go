@@ -40,7 +40,7 @@ func (t *trace) noise(c *Ceiling, f *Floor) Noise {
 	}
 	n := Noise{Bright: t.scatter(c, top/10, math.Inf(1))}
 	low, high := f.Told, 10*f.Told
-	if dusk := middle(t.dusk()); dusk/3 > low { // as dark as totality, and no darker
+	if dusk := median(t.dusk()); dusk/3 > low { // as dark as totality, and no darker
 		low, high = dusk/3, dusk*3
 	}
 	n.Dark = t.scatter(c, low, high)
@@ -60,7 +60,7 @@ func (t *trace) scatter(c *Ceiling, low, high float64) *Scatter {
 	triples := 0
 	flush := func() {
 		if len(block) >= noiseLeast {
-			blocks = append(blocks, toSigma*middle(block))
+			blocks = append(blocks, toSigma*median(block))
 		}
 		block = block[:0]
 	}

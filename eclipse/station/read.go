@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"strings"
 	"time"
 
 	"example.org/noonfall/eclipse/fit"
@@ -36,6 +37,7 @@ func (r *Report) read(ctx context.Context, files []File) error {
 		}
 		logs = append(logs, kept...)
 	}
+	r.warnOfFiles()
 	var duplicates int
 	r.records, duplicates = logfile.Merge(logs...)
 	if duplicates > 0 {
@@ -46,6 +48,55 @@ func (r *Report) read(ctx context.Context, files []File) error {
 		r.Samples[i] = sample(rec, r.chain)
 	}
 	return nil
+}
+
+// emptiness says of a file without data whether there is anything in it.
+func emptiness(rep logfile.Report) string {
+	if rep.Bytes.Sum() == 0 {
+		return rep.Name + " is empty"
+	}
+	return rep.Name + " holds no data, only headers, remarks, blank lines or what is left of a torn line"
+}
+
+// warnOfFiles says what several files may have in common, once for all of them and
+// before what concerns a single one.
+func (r *Report) warnOfFiles() {
+	single := r.Warnings
+	r.Warnings = nil
+	if len(r.Files) == 0 {
+		r.warn("there is no file to read")
+	}
+	if u := &r.unset; u.Records > 0 {
+		r.warn("%s: %s with the stamp of a clock that was not set; %d put right by the step that set it, the others stay out of the fit",
+			andMore(r.unsetIn), several(u.Records, "record"), u.Mended)
+	}
+	if names, n := r.filesWith(func(f *logfile.Report) int { return f.Unreadable }); n > 0 {
+		r.warn("%s: %s of light without a number", names, several(n, "cell"))
+	}
+	bare := func(f *logfile.Report) int { return map[bool]int{true: 1}[f.ZoneAssumed && r.Station.Zone == ""] }
+	if names, n := r.filesWith(bare); n > 0 {
+		r.warn("%s: stamps without a zone were read as UTC", names)
+	}
+	r.Warnings = append(r.Warnings, single...)
+}
+
+// filesWith names the files that have some of a thing, and sums them up.
+func (r *Report) filesWith(count func(*logfile.Report) int) (names string, sum int) {
+	var with []string
+	for i := range r.Files {
+		if n := count(&r.Files[i]); n > 0 {
+			with = append(with, r.Files[i].Name)
+			sum += n
+		}
+	}
+	return andMore(with), sum
+}
+
+func andMore(names []string) string {
+	if len(names) < 2 {
+		return strings.Join(names, "")
+	}
+	return fmt.Sprintf("%s and %d more", names[0], len(names)-1)
 }
 
 func (r *Report) warn(format string, args ...any) {
@@ -74,7 +125,7 @@ func (r *Report) readOne(ctx context.Context, f File, opt logfile.Options) (piec
 	mendable := false
 	for rec, err := range reader.Records() {
 		if errors.Is(err, logfile.ErrEmpty) {
-			r.warn("%s is empty", f.Name)
+			r.warn("%s", emptiness(reader.Report()))
 			break
 		}
 		if err != nil {
@@ -96,7 +147,10 @@ func (r *Report) readOne(ctx context.Context, f File, opt logfile.Options) (piec
 		r.warn("%s: its times of day carry no date; the first was taken for one of %s", f.Name, day.first.Format(time.DateOnly))
 	}
 	r.unset.add(unset)
-	r.account(reader.Report(), unset)
+	if unset.Records > 0 {
+		r.unsetIn = append(r.unsetIn, f.Name)
+	}
+	r.account(reader.Report())
 	return kept, nil
 }
 
@@ -113,20 +167,11 @@ func (r *Report) note(e logfile.Event) {
 }
 
 // account adds one file's book-keeping to the report.
-func (r *Report) account(rep logfile.Report, unset unsetClock) {
+func (r *Report) account(rep logfile.Report) {
 	r.Files = append(r.Files, rep)
 	r.Records += int(rep.Lines.Records)
 	for kind, n := range rep.ByKind {
 		r.Problems[kind.String()] += n
-	}
-	if unset.Records > 0 {
-		r.warn("%s: %d records carry the stamp of a clock that was not set; %d were put right by the step that set it, the others stay out of the fit", rep.Name, unset.Records, unset.Mended)
-	}
-	if rep.Unreadable > 0 {
-		r.warn("%s: %d cells of light are empty or no number", rep.Name, rep.Unreadable)
-	}
-	if rep.ZoneAssumed && r.Station.Zone == "" {
-		r.warn("%s: its stamps carry no zone and were read as UTC", rep.Name)
 	}
 }
 

@@ -70,6 +70,7 @@ type Report struct {
 	records []logfile.Record // of all files, merged; one for each sample
 	end     time.Time        // of the latest record read so far
 	unset   unsetClock
+	unsetIn []string // the files that have some of it
 }
 
 // A Refusal is the answer where the clock cannot be told.

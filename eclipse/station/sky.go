@@ -44,11 +44,11 @@ func (t *trace) sky(r *Report, a *almanac) *Sky {
 	}
 	s.HighestSunDeg = figure(s.HighestSunDeg)
 	if len(noon) > 0 {
-		m := figure(middle(noon))
+		m := figure(median(noon))
 		s.DayReading = &m
 	}
 	if night := t.between(math.Inf(-1), nightDeg); len(night) >= nightLeast {
-		m := figure(middle(night))
+		m := figure(median(night))
 		s.NightReading = &m
 	}
 	if s.DayReading != nil && s.NightReading != nil && *s.DayReading > 0 {

@@ -20,7 +20,7 @@ type answer struct {
 	Ideal    cli.Number    `json:"ideal_load_ohm"`
 	Swing    cli.Number    `json:"swing_fraction"` // of full scale, of the best load
 	Enough   bool          `json:"one_is_enough"`
-	Two      *twoJSON      `json:"two"` // what two sensors would do
+	Two      twoJSON       `json:"two"` // what two sensors would do
 	Strain   strainJSON    `json:"strain"`
 	Variants []variantJSON `json:"variants"` // sensors that differ from the one given, with the same loads
 	Words    wordsJSON     `json:"words"`
@@ -103,7 +103,7 @@ type variantJSON struct {
 	Dark      cli.Number `json:"too_dark_below_lx"`
 	Saturates cli.Number `json:"saturates_above_lx"`
 	One       string     `json:"one"`
-	Two       *string    `json:"two"`
+	Two       string     `json:"two"`
 }
 
 // wordsJSON has the paragraphs of the text.
@@ -121,12 +121,13 @@ type wordsJSON struct {
 func (s *story) writeJSON(w io.Writer) error { return cli.WriteJSON(w, s.answer()) }
 
 func (s *story) answer() answer {
-	x := s.best.Strain()
+	x, p := s.best.Strain(), s.pair
 	a := answer{
 		Version: 1, Sensor: s.sensorAnswer(),
 		Asked: askedJSON{cli.Number(s.low), cli.Number(s.high), cli.Number(math.Log10(s.high / s.low)), (*seriesFlag)(&s.series).String(), cli.Number(s.fine), s.skyAnswer()},
 		Best:  loadAnswer(s.best), Ideal: cli.Number(s.best.IdealOhm), Swing: cli.Number(s.best.Swing), Enough: s.design.Enough,
 		Strain: strainJSON{cli.Number(1e3 * x.Amperes), cli.Number(1e3 * x.SensorW), cli.Number(1e3 * x.LoadW)},
+		Two:    twoJSON{loadAnswer(p.dim), loadAnswer(p.bright), cli.Number(p.HandoverLux), cli.Number(p.CountsPerOctave), p.Enough},
 		Levels: []levelJSON{}, Loads: []loadJSON{}, Variants: []variantJSON{},
 		Words: wordsJSON{s.question(), totalities, s.legend(), s.answerWords(), s.practice(), s.oneOrTwo(), s.doubt(), s.cautions()},
 	}
@@ -136,15 +137,9 @@ func (s *story) answer() answer {
 	for _, c := range s.table {
 		a.Loads = append(a.Loads, loadAnswer(c))
 	}
-	if p := s.pair; p != nil {
-		a.Two = &twoJSON{loadAnswer(p.dim), loadAnswer(p.bright), cli.Number(p.HandoverLux), cli.Number(p.worst), p.worst >= s.fine}
-	}
 	for _, v := range s.spread {
 		row := variantJSON{What: v.what, Dark: cli.Number(v.one.DarkLux), Saturates: cli.Number(v.one.SaturatesLux)}
-		one, two := v.keeps(s.pair)
-		if row.One = one; s.pair != nil {
-			row.Two = &two
-		}
+		row.One, row.Two = v.keeps()
 		a.Variants = append(a.Variants, row)
 	}
 	return a

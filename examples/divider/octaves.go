@@ -30,21 +30,19 @@ func (s *story) octaves() (*plot.Plot, error) {
 	if err := add(ohms(s.best.Ohms)+", one sensor", s.best.Load, bestStroke); err != nil {
 		return nil, err
 	}
-	if s.pair != nil {
-		if err := add(ohms(s.pair.Dim.Ohms)+", the dim one of two", s.pair.Dim, strokes[0]); err != nil {
-			return nil, err
-		}
-		if err := add(ohms(s.pair.Bright.Ohms)+", the bright one", s.pair.Bright, strokes[1]); err != nil {
-			return nil, err
-		}
+	if err := add(ohms(s.pair.Dim.Ohms)+", the dim one of two", s.pair.Dim, strokes[0]); err != nil {
+		return nil, err
+	}
+	if err := add(ohms(s.pair.Bright.Ohms)+", the bright one", s.pair.Bright, strokes[1]); err != nil {
+		return nil, err
 	}
 	low, high := s.axis()
 	bottom, top := math.Pow(10, math.Floor(math.Log10(s.fine/2))), 1.5*math.Max(most, s.fine)
 	lights(p, bottom, top)
 	p.Add(straight(low, s.fine, high, s.fine, nil), words(low, s.fine, fmt.Sprintf("%s are wanted", figure(s.fine, 3)), text.XLeft, 4, 3))
-	if s.pair != nil && s.pair.worst > 0 {
+	if s.pair.CountsPerOctave > 0 {
 		at := s.pair.HandoverLux
-		p.Add(straight(at, bottom, at, s.pair.worst, nil))
+		p.Add(straight(at, bottom, at, s.pair.CountsPerOctave, nil))
 	}
 	p.Legend.YOffs = -vg.Points(4)
 	p.Y.Min, p.Y.Max = bottom, top*math.Pow(top/bottom, 0.35) // with headroom for the names and the legend
@@ -52,10 +50,7 @@ func (s *story) octaves() (*plot.Plot, error) {
 }
 
 func (s *story) handing() string {
-	switch {
-	case s.pair == nil:
-		return ""
-	case s.pair.worst > 0:
+	if s.pair.CountsPerOctave > 0 {
 		return fmt.Sprintf(", and two that hand over at %s lx", figure(s.pair.HandoverLux, 2))
 	}
 	return ", and two"

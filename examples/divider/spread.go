@@ -10,7 +10,7 @@ import (
 type variant struct {
 	what        string
 	one         sensor.Load
-	dim, bright sensor.Load // of the pair, where there is one
+	dim, bright sensor.Load // of the pair
 }
 
 // Two cells of one type, or two phototransistors of one bin, differ by a factor of
@@ -41,13 +41,9 @@ func (s *story) vary() error {
 		c := other.chain()
 		load := func(ohms float64) (sensor.Load, error) { return c.Try(ohms, s.low, s.high, s.options()) }
 		one, err := load(s.best.Ohms)
-		out := variant{what: v.what, one: one}
-		if s.pair != nil {
-			var errDim, errBright error
-			out.dim, errDim = load(s.pair.Dim.Ohms)
-			out.bright, errBright = load(s.pair.Bright.Ohms)
-			err = errors.Join(err, errDim, errBright)
-		}
+		dim, errDim := load(s.pair.Dim.Ohms)
+		bright, errBright := load(s.pair.Bright.Ohms)
+		err = errors.Join(err, errDim, errBright)
 		var part *sensor.PartError
 		if errors.Is(err, sensor.ErrBlind) || errors.As(err, &part) {
 			continue // there is no such sensor, or it sees nothing
@@ -55,17 +51,15 @@ func (s *story) vary() error {
 		if err != nil {
 			return err
 		}
-		s.spread = append(s.spread, out)
+		s.spread = append(s.spread, variant{what: v.what, one: one, dim: dim, bright: bright})
 	}
 	return nil
 }
 
 // keeps says which ends of the light are read, and whether all between them is.
-func (v variant) keeps(p *pair) (one, two string) {
+func (v variant) keeps() (one, two string) {
 	one = ends(v.one.CountsPerOctaveLeast > 0, v.one.CountsPerOctaveGreatest > 0, true)
-	if p != nil {
-		two = ends(v.dim.CountsPerOctaveLeast > 0, v.bright.CountsPerOctaveGreatest > 0, v.bright.DarkLux <= v.dim.SaturatesLux)
-	}
+	two = ends(v.dim.CountsPerOctaveLeast > 0, v.bright.CountsPerOctaveGreatest > 0, v.bright.DarkLux <= v.dim.SaturatesLux)
 	return one, two
 }
 

@@ -18,7 +18,7 @@ type story struct {
 	common []candidate // what people take, best or not
 	own    *candidate  // -load
 	table  []candidate // by ohms
-	pair   *pair       // two sensors; nil where the library cannot be asked for finer ones
+	pair   pair
 	spread []variant
 }
 
@@ -34,7 +34,6 @@ type candidate struct {
 type pair struct {
 	*sensor.Pair
 	dim, bright candidate
-	worst       float64 // counts per octave where it is coarsest; 0 where neither reads
 }
 
 // commonOhms are the loads of circuits that are passed on: common practice, no source.
@@ -101,52 +100,17 @@ func (s *story) look(l sensor.Load) (candidate, error) {
 	return candidate{Load: l, readings: readings(conv), ends: conv.Counts(l.SaturatesLux)}, nil
 }
 
-// two is the pair that the design has; where one sensor is enough, the pair for a
-// scale that is twice as fine as one has at its worse end.
+// two asks for the pair, also where one sensor is enough.
 func (s *story) two() error {
-	d, o := s.design, s.options()
-	if d.Enough {
-		o.CountsPerOctave = 2 * worse(d.One)
-		if !(o.CountsPerOctave <= finest) {
-			return nil
-		}
-		var err error
-		if d, err = s.chain.Design(s.low, s.high, o); err != nil {
-			return err
-		}
+	two, err := s.chain.Pair(s.low, s.high, s.options())
+	if err != nil {
+		return err
 	}
-	if d.Two == nil {
-		return nil
-	}
-	var err error
-	s.pair, err = s.pairOf(d.Two)
-	return err
-}
-
-func (s *story) pairOf(two *sensor.Pair) (*pair, error) {
 	dim, errDim := s.look(two.Dim)
 	bright, errBright := s.look(two.Bright)
-	if err := errors.Join(errDim, errBright); err != nil {
-		return nil, err
-	}
-	p := &pair{Pair: two, dim: dim, bright: bright}
-	if two.Dim.SaturatesLux < two.Bright.DarkLux {
-		return p, nil // a gap: worst is 0
-	}
-	// The finer of the two counts where they hand over.
-	between := 0.0
-	for _, l := range []sensor.Load{two.Dim, two.Bright} {
-		conv, err := l.Chain.Compile()
-		if err != nil {
-			return nil, err
-		}
-		between = math.Max(between, conv.CountsPerOctave(two.HandoverLux))
-	}
-	p.worst = min(two.Dim.CountsPerOctaveLeast, between, two.Bright.CountsPerOctaveGreatest)
-	return p, nil
+	s.pair = pair{Pair: two, dim: dim, bright: bright}
+	return errors.Join(errDim, errBright)
 }
-
-const finest = 1e6 // counts per octave that a design can be asked for
 
 // worse is the worse end of a load, counts per octave.
 func worse(l sensor.Load) float64 { return math.Min(l.CountsPerOctaveLeast, l.CountsPerOctaveGreatest) }
@@ -171,10 +135,8 @@ func (s *story) tabulate() error {
 	for _, v := range commonOhms {
 		role(v, "common")
 	}
-	if s.pair != nil {
-		role(s.pair.Dim.Ohms, "dim")
-		role(s.pair.Bright.Ohms, "bright")
-	}
+	role(s.pair.Dim.Ohms, "dim")
+	role(s.pair.Bright.Ohms, "bright")
 	if s.own != nil {
 		role(s.own.Ohms, "yours")
 	}

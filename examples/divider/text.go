@@ -119,13 +119,9 @@ func density(d float64) string {
 
 func (s *story) spreadTable(w io.Writer) {
 	t := tabwriter.NewWriter(w, 0, 0, 2, ' ', 0)
-	head := fmt.Sprintf("  \twith %s\t", ohms(s.best.Ohms))
-	if s.pair != nil {
-		head += fmt.Sprintf("\twith %s and %s", ohms(s.pair.Dim.Ohms), ohms(s.pair.Bright.Ohms))
-	}
-	fmt.Fprintln(t, head)
+	fmt.Fprintf(t, "  \twith %s\t\twith %s and %s\n", ohms(s.best.Ohms), ohms(s.pair.Dim.Ohms), ohms(s.pair.Bright.Ohms))
 	for _, v := range s.spread {
-		one, two := v.keeps(s.pair)
+		one, two := v.keeps()
 		fmt.Fprintf(t, "  %s\t%s to %s lx\t%s\t%s\n", v.what, figure(v.one.DarkLux, 3), figure(v.one.SaturatesLux, 3), one, two)
 	}
 	t.Flush()

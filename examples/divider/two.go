@@ -28,12 +28,9 @@ func (s *story) enough() string {
 // sideBySide says what two sensors of the kind do.
 func (s *story) sideBySide() []string {
 	p := s.pair
-	if p == nil {
-		return nil
-	}
 	out := []string{fmt.Sprintf("Two sensors of the kind side by side, the dim one with %s and the bright one with %s: the dim one reads %s to %s lx, the bright one %s to %s lx.",
 		ohms(p.Dim.Ohms), ohms(p.Bright.Ohms), figure(p.Dim.DarkLux, 3), figure(p.Dim.SaturatesLux, 3), figure(p.Bright.DarkLux, 3), figure(p.Bright.SaturatesLux, 3))}
-	if p.worst == 0 {
+	if p.CountsPerOctave == 0 {
 		gap := ""
 		if p.Dim.SaturatesLux < p.Bright.DarkLux {
 			gap = fmt.Sprintf(" What lies from %s to %s lx neither reads.", figure(p.Dim.SaturatesLux, 3), figure(p.Bright.DarkLux, 3))
@@ -41,14 +38,14 @@ func (s *story) sideBySide() []string {
 		return append(out, "Not even the two reach from end to end."+gap+
 			" Take a sensor that spreads more decades over its counts, such as a photoresistor or a digital one that changes its own range, or a converter with more bits and smaller dead zones.")
 	}
-	verdict := fmt.Sprintf("That is %.1f times as fine as one.", p.worst/worse(s.best.Load))
+	verdict := fmt.Sprintf("That is %.1f times as fine as one.", p.CountsPerOctave/worse(s.best.Load))
 	switch {
 	case s.design.Enough:
-	case p.worst >= s.fine:
+	case p.CountsPerOctave >= s.fine:
 		verdict = "That is enough."
 	default:
 		verdict = fmt.Sprintf("That is less than the %s that are wanted.", figure(s.fine, 3))
 	}
 	return append(out, fmt.Sprintf("They hand over at %s lx, above which the bright one has more counts for a doubling. Believe the dim one below and the bright one above, and compare the two where both read."+
-		" At the coarsest a doubling is worth %s. %s", figure(p.HandoverLux, 2), s.count(p.worst), verdict))
+		" At the coarsest a doubling is worth %s. %s", figure(p.HandoverLux, 2), s.count(p.CountsPerOctave), verdict))
 }

@@ -125,9 +125,6 @@ func (s *story) slow() string {
 }
 
 func (s *story) recommended() []sensor.Load {
-	if s.pair == nil {
-		return []sensor.Load{s.best.Load}
-	}
 	return []sensor.Load{s.best.Load, s.pair.Dim, s.pair.Bright}
 }
 

@@ -25,8 +25,9 @@ type answer struct {
 	Obscuration     *cli.Number   `json:"obscuration"`
 	DiameterRatio   *cli.Number   `json:"diameter_ratio"`
 	CentralDuration *cli.Number   `json:"central_duration_s"`
+	Limb            edgeJSON      `json:"limb"`
 	Logger          *loggerJSON   `json:"logger"` // null where there is nothing to record
-	Light           []lightJSON   `json:"light"`  // every quarter of an hour while it runs
+	Light           []lightJSON   `json:"light"`  // every quarter of an hour while it runs, by limb.used
 }
 
 type siteJSON struct {
@@ -50,7 +51,7 @@ type contactJSON struct {
 	P     cli.Number  `json:"p_deg"`
 	V     cli.Number  `json:"v_deg"`
 	Above bool        `json:"above_horizon"`
-	// With the Moon's real edge; this version has the smooth one only.
+	// With the Moon's real edge, at C2 and C3; all the others are the smooth one's.
 	UTCLimb *cli.Instant `json:"utc_limb"`
 	LimbU   *cli.Number  `json:"u_limb_s"`
 }
@@ -76,12 +77,15 @@ func (p *plan) answer() answer {
 		TimeU:    cli.Number(c.TimeU),
 		UTCHeld:  p.utcHeld,
 		Contacts: []contactJSON{},
+		Limb:     p.edgeAnswer(),
 		Light:    lightAnswer(p.light),
 	}
-	for _, m := range p.moments() {
+	for _, m := range p.moments(c.C2, c.C3) {
+		utc, u := p.edge.named(m.name)
 		a.Contacts = append(a.Contacts, contactJSON{
 			Name: m.name, UTC: cli.Instant(m.UTC), UT: cli.Instant(m.UT),
 			Alt: cli.Number(m.Alt), Az: cli.Number(m.Az), P: cli.Number(m.P), V: cli.Number(m.V), Above: m.Above,
+			UTCLimb: utc, LimbU: u,
 		})
 	}
 	if c.Geometry != eclipse.None {

@@ -10,6 +10,7 @@ import (
 	"time"
 
 	"example.org/noonfall/eclipse"
+	"example.org/noonfall/eclipse/limb"
 	"example.org/noonfall/examples/internal/cli"
 	"example.org/noonfall/sun/timescale"
 )
@@ -25,7 +26,7 @@ func light(o *eclipse.Observer, p *plan) ([]eclipse.Point, error) {
 	if !ok {
 		return nil, nil
 	}
-	curve, err := eclipse.NewCurve(o, eclipse.CurveOptions{})
+	curve, err := p.curve(o)
 	if errors.Is(err, eclipse.ErrNoEclipse) {
 		return nil, nil
 	}
@@ -44,6 +45,18 @@ func light(o *eclipse.Observer, p *plan) ([]eclipse.Point, error) {
 		}
 	}
 	return points, nil
+}
+
+// A curve is the light of either Moon.
+type curve interface {
+	At(t timescale.TT) eclipse.Point
+}
+
+func (p *plan) curve(o *eclipse.Observer) (curve, error) {
+	if p.limb == cli.Real {
+		return limb.NewCurve(p.edge.moon, eclipse.CurveOptions{})
+	}
+	return eclipse.NewCurve(o, eclipse.CurveOptions{})
 }
 
 func (p *plan) lightTable(w io.Writer) {

@@ -37,33 +37,52 @@
 // tells the sensor's response apart from the eclipse, so that half an hour of it
 // on both sides belongs into the log (common practice, no source).
 //
+// So far the Moon was a smooth disc, as in the printed almanacs. The real one has
+// mountains, and they decide when the last light goes and the first comes back: by
+// seconds, and near the limits of the path whether it goes at all.
+//
+//	moon, err := limb.NewMoon(observer, limb.Options{})
+//	real := moon.Contacts()
+//	real.LimbC2.UTC, real.LimbDuration // against c.C2.UTC and c.Duration
+//
+// The advice, in the sentence, the table and the light, goes by the real edge;
+// -limb mean has it go by the smooth one. Second and third contact are told by both.
+// What has no mountains in it either way are first and fourth contact, the maximum and
+// its depth.
+//
 // How sure are the times? The positions are good to a hundredth of a second and
-// Earth's rotation is forecast to a few tenths a year ahead. The Moon's edge is
-// the rest: it has mountains, and this program's Moon is smooth, as in the printed
-// almanacs, so that second and third contact can be seconds off, first and fourth
-// likewise. So is a site given to two decimals: a kilometre is up to two seconds.
+// Earth's rotation is forecast to a few tenths a year ahead. The heights of the Moon's
+// edge are mapped to a third of a second at second and third contact where the eclipse
+// is total, to a second or two where it is annular, and to more near the limits; each
+// answer has its own. So much for computing: a site given to two decimals adds up to
+// two seconds, because a kilometre does, and how large the Sun is adds another. First
+// and fourth contact, where nobody can see the edge, are off by seconds.
 //
 // The program writes to standard output, and into the folder given by -out the
-// same twice, as plan.txt for people and plan.json for programs.
+// same twice, as plan.txt for people and plan.json for programs, with a picture of
+// the Moon's edge, limb.svg: its heights all around, and where the Sun's edge touches
+// them at second and third contact.
 package main
 
 import (
+	"cmp"
 	"context"
 	"io"
+	"slices"
 	"time"
 
 	"example.org/noonfall/eclipse"
 	"example.org/noonfall/eclipse/canon"
 	"example.org/noonfall/examples/internal/cli"
 	"example.org/noonfall/sun"
-	"example.org/noonfall/sun/timescale"
 )
 
 func main() { cli.Main("plan", run) }
 
 // run reads the flags, asks the library and writes the answer.
 func run(_ context.Context, out io.Writer, args []string) error {
-	fs, opt := cli.NewFlagSet("plan", "what an eclipse does at a site, and when"), cli.Scenario()
+	fs, opt := cli.NewFlagSet("plan", "what an eclipse does at a site, and when; by the Moon's real edge or by the smooth one, and by both in second and third contact"), cli.Scenario()
+	opt.Limb, opt.BothLimbs = cli.Real, true
 	opt.Register(fs)
 	if err := cli.Parse(fs, args, out); err != nil {
 		return err
@@ -71,7 +90,7 @@ func run(_ context.Context, out io.Writer, args []string) error {
 	if fs.NArg() > 0 {
 		return cli.Usagef("unexpected argument %q, plan takes flags only (-h lists them)", fs.Arg(0))
 	}
-	p, err := ask(opt.Site, opt.Date, opt.Scale())
+	p, err := ask(&opt)
 	if err != nil {
 		return err
 	}
@@ -89,28 +108,33 @@ type plan struct {
 	site     sun.Site
 	elements *eclipse.Elements
 	greatest eclipse.Greatest
-	local    eclipse.Circumstances
-	utcHeld  bool // no leap second is announced as far ahead as the eclipse
+	local    eclipse.Circumstances // of the smooth Moon
+	edge     edge                  // what the real one makes of them
+	limb     cli.Limb              // which of the two the advice goes by
+	utcHeld  bool                  // no leap second is announced as far ahead as the eclipse
 	light    []eclipse.Point
 }
 
 // ask asks the library.
-func ask(site sun.Site, day time.Time, scale timescale.Scale) (*plan, error) {
+func ask(opt *cli.Common) (*plan, error) {
 	catalogue, err := canon.Load()
 	if err != nil {
 		return nil, err
 	}
-	elements, err := catalogue.On(day)
+	elements, err := catalogue.On(opt.Date)
 	if err != nil {
 		return nil, err
 	}
-	observer, err := eclipse.NewObserver(elements, site, eclipse.Options{Scale: scale})
+	observer, err := eclipse.NewObserver(elements, opt.Site, eclipse.Options{Scale: opt.Scale()})
 	if err != nil {
 		return nil, err
 	}
 	p := &plan{
-		site: site, elements: elements, greatest: elements.Greatest(),
-		local: observer.Circumstances(), utcHeld: scale.UTCHeld(elements.T0),
+		site: opt.Site, elements: elements, greatest: elements.Greatest(),
+		local: observer.Circumstances(), limb: opt.Limb, utcHeld: observer.Scale().UTCHeld(elements.T0),
+	}
+	if p.edge, err = meet(observer, &p.local); err != nil {
+		return nil, err
 	}
 	p.light, err = light(observer, p)
 	return p, err
@@ -122,12 +146,13 @@ type moment struct {
 	eclipse.Contact
 }
 
-// moments lists the contacts that take place, in order of time.
-func (p *plan) moments() []moment {
+// moments lists the contacts that take place, in order of time, with the given ones
+// for second and third.
+func (p *plan) moments(second, third eclipse.Contact) []moment {
 	c := &p.local
 	all := []moment{
-		{"C1", "first contact", c.C1}, {"C2", "second contact", c.C2}, {"max", "maximum", c.Max},
-		{"C3", "third contact", c.C3}, {"C4", "fourth contact", c.C4},
+		{"C1", "first contact", c.C1}, {"C2", "second contact", second}, {"max", "maximum", c.Max},
+		{"C3", "third contact", third}, {"C4", "fourth contact", c.C4},
 	}
 	exist := all[:0]
 	for _, m := range all {
@@ -135,6 +160,8 @@ func (p *plan) moments() []moment {
 			exist = append(exist, m)
 		}
 	}
+	// At a graze the maximum may lie outside of what the real edge makes.
+	slices.SortStableFunc(exist, func(a, b moment) int { return cmp.Compare(a.TT, b.TT) })
 	return exist
 }
 
@@ -161,5 +188,11 @@ func (p *plan) save(folder string) error {
 	if err := cli.WriteFile(folder, "plan.txt", p.writeText); err != nil {
 		return err
 	}
-	return cli.WriteFile(folder, "plan.json", p.writeJSON)
+	if err := cli.WriteFile(folder, "plan.json", p.writeJSON); err != nil {
+		return err
+	}
+	if p.local.Geometry == eclipse.None {
+		return nil
+	}
+	return cli.WriteFile(folder, "limb.svg", p.writePicture)
 }

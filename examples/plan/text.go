@@ -9,6 +9,7 @@ import (
 	"time"
 
 	"example.org/noonfall/eclipse"
+	"example.org/noonfall/examples/internal/cli"
 )
 
 // writeText writes the plan for people.
@@ -18,6 +19,7 @@ func (p *plan) writeText(w io.Writer) error {
 	p.verdict(&b)
 	if p.local.Geometry != eclipse.None {
 		p.table(&b)
+		p.edgeTable(&b)
 		p.depth(&b)
 		p.loggerHours(&b)
 		p.lightTable(&b)
@@ -49,19 +51,34 @@ func sided(deg float64, plus, minus string) string {
 
 // verdict says in a sentence what the site gets.
 func (p *plan) verdict(w io.Writer) {
-	c := &p.local
+	v := p.advice()
 	switch {
-	case c.Geometry == eclipse.None:
+	case v.geometry == eclipse.None:
 		fmt.Fprintf(w, "Nothing happens here: the Moon's shadow passes this site by.\n")
-	case c.Seen == eclipse.None:
+	case v.seen == eclipse.None:
 		fmt.Fprintf(w, "Nothing is seen here: the Sun is below the horizon throughout.\n\n")
-	case c.Seen != c.Geometry:
-		fmt.Fprintf(w, "The eclipse is %s, but the Sun is up for a partial part only.\n\n", c.Geometry)
-	case c.Geometry == eclipse.Partial:
+	case v.seen != v.geometry:
+		fmt.Fprintf(w, "The eclipse is %s, but the Sun is up for a partial part only.\n\n", v.geometry)
+	case v.geometry == eclipse.Partial:
 		fmt.Fprintf(w, "The eclipse is partial here: at no time is it safe to look without a filter.\n\n")
 	default:
-		fmt.Fprintf(w, "The eclipse is %s here for %s.\n\n", c.Geometry, minutes(c.Duration))
+		fmt.Fprintln(w, cli.Wrap(v.phase(), "", ""))
 	}
+}
+
+// phase says how long the central phase lasts, and what follows from that.
+func (v *view) phase() string {
+	s := fmt.Sprintf("The eclipse is %s here for %s", v.geometry, minutes(v.duration))
+	if v.pieces > 1 {
+		s += fmt.Sprintf(", in %d pieces", v.pieces)
+	}
+	if v.doubtful {
+		s += ", if at all: the site is at the very limit of the path"
+	}
+	if v.geometry == eclipse.Annular {
+		s += ". At no time is it safe to look without a filter, the ring included"
+	}
+	return s + "."
 }
 
 // minutes writes a duration in seconds as people say it, to a tenth.
@@ -72,6 +89,8 @@ func minutes(seconds float64) string {
 	}
 	return fmt.Sprintf("%d min %d.%d s", tenths/600, tenths/10%60, tenths%10)
 }
+
+var whose = map[cli.Limb]string{cli.Mean: "the smooth Moon", cli.Real: "the Moon's real edge"}
 
 // table lists the contacts, with rise and set in their places.
 func (p *plan) table(w io.Writer) {
@@ -85,7 +104,8 @@ func (p *plan) table(w io.Writer) {
 		fmt.Fprintf(t, "%-14s\t%s\t%.1f\t%.1f\t%s\t%s\n", name,
 			c.UTC.Round(100*time.Millisecond).Format("2006-01-02 15:04:05.0"), c.Alt, c.Az, angles, note)
 	}
-	for _, m := range p.moments() {
+	v := p.advice()
+	for _, m := range p.moments(v.second, v.third) {
 		row(m.prose, m.Contact, fmt.Sprintf("%.0f\t%.0f", m.P, m.V))
 	}
 	t.Flush()
@@ -100,7 +120,11 @@ func (p *plan) table(w io.Writer) {
 	fmt.Fprint(w, "\nDegrees. Height is that of the Sun's centre without refraction, azimuth runs\n"+
 		"from north through east. P and V say where the discs touch (at maximum: where\n"+
 		"the Moon's centre stands), seen from the Sun's centre, from celestial north and\n"+
-		"from the zenith, anticlockwise.\n\n")
+		"from the zenith, anticlockwise.\n")
+	if v.second.Exists {
+		fmt.Fprintf(w, "Second and third contact are those of %s.\n", whose[p.limb])
+	}
+	fmt.Fprintln(w)
 }
 
 func (p *plan) depth(w io.Writer) {
@@ -129,7 +153,7 @@ func (p *plan) doubts(w io.Writer) {
 		fmt.Fprintf(w, ", give or take %.2f s", c.DeltaT.SecondsU)
 	}
 	fmt.Fprintf(w, " (%s).\n", c.DeltaT.Source)
-	fmt.Fprint(w, "The Moon is a smooth disc, as in the printed almanacs: its mountains move\ncontacts by seconds.\n")
+	fmt.Fprint(w, "First and fourth contact and maximum are those of a smooth disc, as in the printed\nalmanacs: mountains move contacts by seconds. A kilometre on the map is up to two.\n")
 	if p.utcHeld {
 		fmt.Fprint(w, "No leap second is announced so far ahead: one more would take a second off UTC.\n")
 	}
@@ -140,8 +164,9 @@ const cautions = `
 Before you go out
 - Never look at the Sun without a filter that meets ISO 12312-2, except during
   totality and inside its path.
-- These times are no signal to take a filter off or to put it back: limb, clock
-  and map make them wrong by seconds. Watch the Sun through the filter instead.
+- These times are no signal to take a filter off or to put it back, not even those
+  with the Moon's real edge: its heights, the Sun's size, your clock and your map make
+  them wrong by seconds. Watch the Sun through the filter instead.
 - Eclipse glasses are no protection behind binoculars, camera or telescope: no
   eye goes there.
 - Loggers lie in the Sun for hours: keep lithium cells shaded and away from

@@ -191,6 +191,9 @@ func named(paths []string) ([]station.File, error) {
 	var out []station.File
 	for _, p := range paths {
 		info, err := os.Stat(p)
+		if err != nil && strings.HasPrefix(p, "-") {
+			return nil, cli.Usagef("%s: flags come before the files", p)
+		}
 		if err != nil {
 			return nil, err
 		}
@@ -234,7 +237,10 @@ func save(folder string, rep *station.Report) error {
 	write := func(name string, f func(io.Writer, *station.Report) error) error {
 		return cli.WriteFile(folder, name, func(w io.Writer) error { return f(w, rep) })
 	}
-	if err := errors.Join(write("reduce.txt", writeText), write("reduce.json", writeJSON)); err != nil {
+	if err := write("reduce.txt", writeText); err != nil {
+		return err
+	}
+	if err := write("reduce.json", writeJSON); err != nil {
 		return err
 	}
 	if rep.Curve == nil || len(rep.Samples) == 0 {

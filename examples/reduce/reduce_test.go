@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"context"
 	"encoding/json"
+	"fmt"
 	"math"
 	"os"
 	"path/filepath"
@@ -146,6 +147,7 @@ func TestErrors(t *testing.T) {
 		{"zone", []string{"-zone", "Mars/Olympus", write(t, "z.csv", twoLines)}, 2, "-zone"},
 		{"columns", []string{"-columns", "time,colour", write(t, "c.csv", twoLines)}, 2, "-columns"},
 		{"no files", []string{"-site", "36,-5.6"}, 2, "log files"},
+		{"a flag behind a file", []string{"-site", "36,-5.6", write(t, "f.csv", twoLines), "-json"}, 2, "flags come before"},
 	} {
 		_, err := reduce(t, tt.args...)
 		if err == nil || cli.Status(err) != tt.status || !strings.Contains(err.Error(), tt.want) {
@@ -161,5 +163,47 @@ func TestOverlap(t *testing.T) {
 	require.NoError(t, err)
 	if !strings.Contains(out, "4 records repeat") {
 		t.Errorf("no word of the overlap:\n%s", out)
+	}
+}
+
+// What has nothing to tell says so, and claims nothing else.
+func TestNothingToTell(t *testing.T) {
+	var same strings.Builder
+	same.WriteString("time,light\n")
+	for i := range 200 {
+		fmt.Fprintf(&same, "2027-08-02 08:%02d:%02d,7\n", i/60, i%60)
+	}
+	for _, tt := range []struct {
+		name, path, says string
+		not              string
+	}{
+		{"empty folder", t.TempDir(), "there is no file to read", "readings"},
+		{"header alone", write(t, "h.csv", "time,light\n"), "holds no data", "is empty"},
+		{"nothing at all", write(t, "e.csv", ""), "e.csv is empty", "holds no data"},
+		{"one reading", write(t, "s.csv", same.String()), "7 throughout", "still changing"},
+	} {
+		out, err := reduce(t, "-site", "36,-5.6", "-date", "2027-08-02", tt.path)
+		require.NoError(t, err)
+		if !strings.Contains(out, tt.says) || strings.Contains(out, tt.not) {
+			t.Errorf("%s: wanted %q and no %q:\n%s", tt.name, tt.says, tt.not, out)
+		}
+	}
+}
+
+// A folder of many day files makes no long page.
+func TestManyFilesStayShort(t *testing.T) {
+	dir := t.TempDir()
+	for day := 1; day <= 28; day++ {
+		text := fmt.Sprintf("time,light\n2000-01-01 00:00:00,5\n2027-08-%02d 08:00:00,5\n2027-08-%02d 08:00:01,\n2027-08-%02d 08:00:02,6\n", day, day, day)
+		require.NoError(t, os.WriteFile(filepath.Join(dir, fmt.Sprintf("202708%02d.csv", day)), []byte(text), 0o600))
+		if day <= 20 {
+			require.NoError(t, os.WriteFile(filepath.Join(dir, fmt.Sprintf("z%02d.csv", day)), nil, 0o600))
+		}
+	}
+	out, err := reduce(t, "-site", "36,-5.6", "-date", "2027-08-02", dir)
+	require.NoError(t, err)
+	if n := strings.Count(out, "\n"); n > 100 || !strings.Contains(out, "and 27 more: stamps without a zone") || !strings.Contains(out, "and 27 more: 28 cells of light") ||
+		!strings.Contains(out, "and 27 more: 28 records with the stamp of a clock that was not set; 28 put right") || !strings.Contains(out, "and 11 more; -json has them all") {
+		t.Errorf("%d lines:\n%s", n, out)
 	}
 }

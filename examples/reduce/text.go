@@ -109,8 +109,11 @@ func writeVerdict(w io.Writer, rep *station.Report) {
 func writeCautions(w io.Writer, rep *station.Report) {
 	if len(rep.Warnings) > 0 {
 		fmt.Fprintln(w, "MIND")
-		for _, m := range rep.Warnings {
+		for _, m := range rep.Warnings[:min(len(rep.Warnings), textWarnings)] {
 			fmt.Fprintf(w, "  %s\n", m)
+		}
+		if n := len(rep.Warnings) - textWarnings; n > 0 {
+			fmt.Fprintf(w, "  and %d more; -json has them all\n", n)
 		}
 		fmt.Fprintln(w)
 	}

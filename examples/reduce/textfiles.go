@@ -14,16 +14,20 @@ import (
 
 // How many lines a person reads before counts say more.
 const (
-	textRefused = 6
-	textEvents  = 6
-	textFiles   = 12
-	jsonRefused = 100
-	quoted      = 60 // bytes of a refused line
+	textRefused  = 6
+	textEvents   = 6
+	textFiles    = 12
+	textWarnings = 12
+	jsonRefused  = 100
+	quoted       = 60 // bytes of a refused line
 )
 
 // writeFiles says what was read, what was refused and where, and what the clock did.
 func writeFiles(w io.Writer, rep *station.Report) {
 	fmt.Fprintln(w, "WHAT WAS READ")
+	if len(rep.Files) == 0 {
+		fmt.Fprintln(w, "  nothing: there is no file to read")
+	}
 	said := ""
 	for i, f := range rep.Files {
 		if i == textFiles {

@@ -48,6 +48,13 @@ func writeLight(w io.Writer, rep *station.Report) {
 	h := &rep.Health
 	r, f := h.Range, h.Floor
 	column, light := unitOf(r.Unit), unitOf(r.Unit)
+	if r.Distinct == 1 { // it has no range, no floor and no noise
+		fmt.Fprintf(w, "  readings   %.6g%s throughout\n", r.Least, column)
+		if h.Sky != nil {
+			writeDay(w, h.Sky)
+		}
+		return
+	}
 	if rep.Station.Chain != nil {
 		light = " lx"
 	}
