@@ -41,8 +41,17 @@ func newClearTable(site sun.Site, scale timescale.Scale, max timescale.TT) (clea
 	n := int(2*clearSpan/clearStep) + 1
 	c := clearTable{first: -clearSpan, log: make([]float64, n), beam: make([]beam, n)}
 	var sky sun.Sky
+	var day *sun.Day // of the instant at hand; it ends at an instant of its own
+	end := timescale.TT(math.Inf(-1))
 	for i := range c.log {
-		h := o.Position(max + timescale.TT(c.first+float64(i)*clearStep))
+		t := max + timescale.TT(c.first+float64(i)*clearStep)
+		if t >= end {
+			if day, err = o.Day(scale.UTC(t)); err != nil {
+				return clearTable{}, err
+			}
+			end = scale.TT(day.End())
+		}
+		h := day.Position(t)
 		light := sky.Illuminance(h.Alt, h.Distance)
 		c.log[i] = math.Log(math.Max(light.Global, darkest))
 		c.beam[i] = newBeam(h, light)

@@ -6,7 +6,6 @@ import (
 	"math"
 	"time"
 
-	"example.org/noonfall/eclipse"
 	"example.org/noonfall/sensor"
 )
 
@@ -25,8 +24,8 @@ type Options struct {
 	// Search bounds the offset either way. Zero means 15 h: any clock left on
 	// local time.
 	Search time.Duration
-	// NoLimbTerm leaves the Moon's real limb out of what is reported. It serves
-	// comparison with logs that were made with a smooth Moon.
+	// NoLimbTerm leaves out of what is reported what the Moon's limb leaves open. It
+	// serves comparison with logs that were made with the very same Moon.
 	NoLimbTerm bool
 }
 
@@ -35,8 +34,12 @@ const defaultSearch = 15 * time.Hour
 // LimbU is the standard uncertainty, in seconds, that a smooth Moon brings to a
 // clock: its figure sits half a second of arc off its centre of mass, and it
 // crosses the Sun at 0.35 arcsec a second (half an arcsec over that rate; the
-// figure's offset by the lunar laser altimeter's maps, from memory).
+// figure's offset is package limb's).
 const LimbU = 1.4
+
+// figureU is what the real Moon leaves open where no inner contact is seen, s: a tenth
+// of a kilometre in the figure's place over 0.7 km/s. Common practice, no source.
+const figureU = 0.15
 
 // How far the fit looks for a better shift, s: from the search's match, and
 // from where a first fit has put it.
@@ -56,7 +59,7 @@ const (
 //
 // The samples may come in any order. The error is a *Refusal where the data
 // cannot tell; its Reason is a sentinel for errors.Is.
-func Clock(ctx context.Context, samples []Sample, c *eclipse.Curve, opt Options) (*Result, error) {
+func Clock(ctx context.Context, samples []Sample, c Curve, opt Options) (*Result, error) {
 	l, err := newLight(c)
 	if err != nil {
 		return nil, err
@@ -194,7 +197,7 @@ func (l *light) near(ctx context.Context, s *series, shift float64) (*problem, f
 			return nil, 0, err
 		}
 		fine.setFloor(p.floor)
-		fine.reg.beta.CopyVec(p.reg.beta)
+		copy(fine.reg.beta.Data, p.reg.beta.Data)
 		if shift, err = fine.refine(ctx, shift); err != nil {
 			return nil, 0, err
 		}

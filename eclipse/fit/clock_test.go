@@ -72,17 +72,44 @@ func TestWhatDoesNotMatter(t *testing.T) {
 // The interval for the light alone and the limb's term are told apart.
 func TestLimbTermIsNamed(t *testing.T) {
 	s, l := school(t, nil)
-	with := clock(t, s, l)
 	without, err := fit.Clock(context.Background(), s, l.Curve, fit.Options{NoLimbTerm: true})
 	require.NoError(t, err)
-	if with.LimbU != fit.LimbU || without.LimbU != 0 {
-		t.Errorf("limb terms %g and %g", with.LimbU, without.LimbU)
+	if without.LimbU != 0 || without.OffsetU != without.LightU {
+		t.Errorf("without the term: %g, %g and %g", without.LimbU, without.OffsetU, without.LightU)
 	}
-	if want := math.Hypot(with.LightU, fit.LimbU); !(math.Abs(with.OffsetU-want) < 1e-12) || without.OffsetU != without.LightU {
-		t.Errorf("uncertainties %g and %g, want %g and %g", with.OffsetU, without.OffsetU, want, without.LightU)
+	k := l.Curve.Contacts()
+	for _, tt := range []struct {
+		curve fit.Curve
+		want  float64
+	}{
+		{l.Curve, math.Hypot(k.LimbC2.TimeU, k.LimbC3.TimeU) / 2},
+		{l.Curve.Round(), fit.LimbU},
+	} {
+		with, err := fit.Clock(context.Background(), s, tt.curve, fit.Options{})
+		require.NoError(t, err)
+		if with.LimbU != tt.want || !(tt.want > 0.1) {
+			t.Errorf("limb term %g, want %g", with.LimbU, tt.want)
+		}
+		if want := math.Hypot(with.LightU, tt.want); !(math.Abs(with.OffsetU-want) < 1e-12) {
+			t.Errorf("uncertainty %g, want %g", with.OffsetU, want)
+		}
+		if !(with.CI95[0] < with.LightCI95[0] && with.CI95[1] > with.LightCI95[1]) {
+			t.Errorf("the interval %v is not wider than the light's %v", with.CI95, with.LightCI95)
+		}
 	}
-	if !(with.CI95[0] < with.LightCI95[0] && with.CI95[1] > with.LightCI95[1]) {
-		t.Errorf("the interval %v is not wider than the light's %v", with.CI95, with.LightCI95)
+}
+
+// A smooth Moon dates the light of totality by more than a second wrong, which is why
+// the real one is there.
+func TestSmoothMoonBiasesTheClock(t *testing.T) {
+	s, l := school(t, nil)
+	offset := func(c fit.Curve) float64 {
+		r, err := fit.Clock(context.Background(), s, c, fit.Options{})
+		require.NoError(t, err)
+		return r.Offset - l.Truth.Offset
+	}
+	if real, smooth := offset(l.Curve), offset(l.Curve.Round()); !(math.Abs(real) < 0.7 && math.Abs(smooth-real) > 0.8) {
+		t.Errorf("off by %.2f s with the real Moon and by %.2f s with the smooth one", real, smooth)
 	}
 }
 

@@ -53,7 +53,7 @@ func (p *problem) setFloor(lx float64) {
 }
 
 // power is the response last solved for, within reason.
-func (p *problem) power() float64 { return math.Max(0.2, math.Min(2, p.reg.beta.AtVec(colPower))) }
+func (p *problem) power() float64 { return math.Max(0.2, math.Min(2, p.reg.beta.Data[colPower])) }
 
 // floored is the deviance at a shift with the residual light that goes with it
 // (Gauss and Newton's steps): near totality the one makes up for the other, and
@@ -69,7 +69,7 @@ func (p *problem) floored(shift float64) float64 {
 		return d
 	}
 	for range steps {
-		was, move := p.floor, p.reg.beta.AtVec(colFloor)/p.power()
+		was, move := p.floor, p.reg.beta.Data[colFloor]/p.power()
 		if !(math.Abs(move) > near) {
 			break
 		}

@@ -3,7 +3,6 @@ package fit
 import (
 	"math"
 
-	"example.org/noonfall/eclipse"
 	"example.org/noonfall/eclipse/disc"
 	"example.org/noonfall/sun/timescale"
 )
@@ -32,7 +31,7 @@ const (
 	lawTimes = 500
 )
 
-func newLawTable(c *eclipse.Curve, c1, end float64, max timescale.TT) (lawTable, error) {
+func newLawTable(c Curve, c1, end float64, max timescale.TT) (lawTable, error) {
 	blue, err := disc.NeckelLabs(blueNM)
 	if err != nil {
 		return lawTable{}, err

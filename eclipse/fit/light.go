@@ -4,26 +4,47 @@ import (
 	"math"
 
 	"example.org/noonfall/eclipse"
+	"example.org/noonfall/eclipse/limb"
 	"example.org/noonfall/sun/timescale"
 )
 
+// A Curve is the light that a log is compared with: a [limb.Curve], whose Moon has its
+// real edge, or an [eclipse.Curve], whose Moon is smooth.
+type Curve interface {
+	Flux(timescale.TT) float64
+	Circumstances() eclipse.Circumstances
+	Observer() *eclipse.Observer
+	Options() eclipse.CurveOptions
+}
+
 // A light is the sky's prediction at one site, in seconds from maximum.
 type light struct {
-	curve  *eclipse.Curve
+	curve  Curve
 	laws   lawTable
 	max    timescale.TT
 	clear  clearTable
 	c1, c4 float64 // s from maximum
 	c2, c3 float64 // NaN where the eclipse is not central
+	limbU  float64 // s: what the Moon's edge leaves open
 }
 
-func newLight(c *eclipse.Curve) (*light, error) {
+func newLight(c Curve) (*light, error) {
 	circ := c.Circumstances()
 	l := &light{curve: c, max: circ.Max.TT, c2: math.NaN(), c3: math.NaN()}
 	since := func(k eclipse.Contact) float64 { return float64(k.TT - l.max) }
 	l.c1, l.c4 = since(circ.C1), since(circ.C4)
 	if circ.C2.Exists && circ.C3.Exists {
 		l.c2, l.c3 = since(circ.C2), since(circ.C3)
+	}
+	l.limbU = LimbU
+	if real, ok := c.(*limb.Curve); ok {
+		l.limbU = figureU
+		if k := real.Contacts(); k.LimbC2.Exists && k.LimbC3.Exists {
+			l.c2, l.c3 = since(k.LimbC2.Contact), since(k.LimbC3.Contact)
+			l.limbU = math.Hypot(k.LimbC2.TimeU, k.LimbC3.TimeU) / 2
+		} else {
+			l.c2, l.c3 = math.NaN(), math.NaN()
+		}
 	}
 	deepest := 0.0
 	if l.total() {

@@ -54,7 +54,7 @@ func (p *problem) lean(shift float64) {
 	const most, step = 0.4, 0.15 // radians
 	power := p.power()
 	move := func(angle *float64, col int) {
-		d := p.reg.beta.AtVec(col) / power
+		d := p.reg.beta.Data[col] / power
 		*angle = math.Max(-most, math.Min(most, *angle+math.Max(-step, math.Min(step, d))))
 		p.reg.priors[col] = prior{-*angle * power, leanSD * power}
 	}

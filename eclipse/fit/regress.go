@@ -3,7 +3,11 @@ package fit
 import (
 	"errors"
 	"math"
+	"slices"
 
+	"gonum.org/v1/gonum/blas"
+	"gonum.org/v1/gonum/blas/blas64"
+	"gonum.org/v1/gonum/lapack/lapack64"
 	"gonum.org/v1/gonum/mat"
 )
 
@@ -24,19 +28,21 @@ type solution struct {
 	deviance float64
 }
 
-// A regression solves the same shape of problem many times without allocating.
+// A regression solves the same shape of problem many times without allocating, and
+// without the estimate of the condition that a mat.Cholesky makes each time: what is
+// nearly singular, a prior holds.
 type regression struct {
 	priors [columns]prior
 	white  []row // the rows, whitened
-	normal *mat.SymDense
-	right  *mat.VecDense
-	beta   *mat.VecDense
-	chol   mat.Cholesky
+	normal blas64.Symmetric
+	factor blas64.Triangular // of the normal matrix, in its place
+	beta   blas64.Vector
 }
 
 func newRegression(n int, priors [columns]prior) *regression {
 	return &regression{priors: priors, white: make([]row, n),
-		normal: mat.NewSymDense(columns, nil), right: mat.NewVecDense(columns, nil), beta: mat.NewVecDense(columns, nil)}
+		normal: blas64.Symmetric{N: columns, Stride: columns, Uplo: blas.Upper, Data: make([]float64, columns*columns)},
+		beta:   blas64.Vector{N: columns, Inc: 1, Data: make([]float64, columns)}}
 }
 
 // deviance solves for the coefficients of the columns and returns -2 log of the
@@ -45,28 +51,34 @@ func (r *regression) deviance(f *whitener, rows []row) float64 {
 	f.apply(rows, r.white)
 	sums := products(r.white)
 	rss := sums[columns][columns]
+	var right [columns]float64
 	for i := range columns {
-		for j := i; j < columns; j++ {
-			r.normal.SetSym(i, j, sums[i][j])
-		}
-		b := sums[i][columns]
+		copy(r.normal.Data[i*columns+i:(i+1)*columns], sums[i][i:columns])
+		right[i] = sums[i][columns]
 		if pr := r.priors[i]; !math.IsInf(pr.sd, 1) {
 			w := 1 / (pr.sd * pr.sd)
-			r.normal.SetSym(i, i, r.normal.At(i, i)+w)
-			b += w * pr.mean
+			r.normal.Data[i*columns+i] += w
+			right[i] += w * pr.mean
 			rss += w * pr.mean * pr.mean
 		}
-		r.right.SetVec(i, b)
 	}
-	if !r.chol.Factorize(r.normal) {
+	var ok bool
+	if r.factor, ok = lapack64.Potrf(r.normal); !ok {
 		return math.Inf(1)
 	}
-	if err := r.chol.SolveVecTo(r.beta, r.right); err != nil {
-		if _, near := err.(mat.Condition); !near {
-			return math.Inf(1)
-		}
+	det := 1.0
+	for i := range columns {
+		det *= r.factor.Data[i*columns+i]
 	}
-	return f.logDet + r.chol.LogDet() + rss - mat.Dot(r.beta, r.right)
+	copy(r.beta.Data, right[:])
+	r.substitute(r.beta)
+	return f.logDet + 2*math.Log(det) + rss - blas64.Dot(r.beta, blas64.Vector{N: columns, Inc: 1, Data: right[:]})
+}
+
+// substitute solves with the factor, in place.
+func (r *regression) substitute(x blas64.Vector) {
+	blas64.Trsv(blas.Trans, r.factor, x)
+	blas64.Trsv(blas.NoTrans, r.factor, x)
 }
 
 // products sums the products of all pairs of columns, the upper triangle. Four rows
@@ -94,23 +106,17 @@ func products(rows []row) (sums [columns + 1]row) {
 	return sums
 }
 
-// solve returns the coefficients for another right-hand side, of zeros where the
-// columns cannot be told apart.
+// solve returns the coefficients for another right-hand side, in its place.
 func (r *regression) solve(right []float64) []float64 {
-	var out mat.VecDense
-	if err := r.chol.SolveVecTo(&out, mat.NewVecDense(columns, right)); err != nil {
-		if _, near := err.(mat.Condition); !near {
-			return make([]float64, columns)
-		}
-	}
-	return out.RawVector().Data
+	r.substitute(blas64.Vector{N: columns, Inc: 1, Data: right})
+	return right
 }
 
 // left is what the coefficients last solved for leave of a row.
 func (r *regression) left(w *row) float64 {
 	e := w[columns]
 	for j := range columns {
-		e -= r.beta.AtVec(j) * w[j]
+		e -= r.beta.Data[j] * w[j]
 	}
 	return e
 }
@@ -122,11 +128,14 @@ func (r *regression) solution(dev float64) (solution, error) {
 	if math.IsInf(dev, 0) || math.IsNaN(dev) {
 		return solution{}, errSingular
 	}
-	s := solution{beta: make([]float64, columns), cov: mat.NewSymDense(columns, nil), deviance: dev}
-	copy(s.beta, r.beta.RawVector().Data)
-	err := r.chol.InverseTo(s.cov)
-	if _, near := err.(mat.Condition); near {
-		err = nil // the deviation of a coefficient that only its prior holds is large, not wrong
+	s := solution{beta: slices.Clone(r.beta.Data), cov: mat.NewSymDense(columns, nil), deviance: dev}
+	cov := s.cov.RawSymmetric()
+	copy(cov.Data, r.normal.Data)
+	factor := r.factor
+	factor.Data = cov.Data
+	var err error
+	if _, ok := lapack64.Potri(factor); !ok {
+		err = errSingular
 	}
 	return s, err
 }

@@ -18,7 +18,8 @@ type Result struct {
 	// LightU and LightCI95 are the same from the light alone, without LimbU.
 	LightU    float64
 	LightCI95 [2]float64
-	// LimbU is the term for the Moon's real limb that is included, s.
+	// LimbU is the term for the Moon's limb that is included, s: the constant of that
+	// name where the curve's Moon is smooth, else what the heights leave open.
 	LimbU float64
 	// ZoneH is the whole, half or quarter hours in Offset, as a clock that was
 	// left on local time shows them; 0 where there are none.
@@ -100,7 +101,7 @@ func (p *problem) report(s *series, shift float64, opt Options) (*Result, error)
 	post.widen(p.scatter(best) / math.Max(leastClearPart, 1-r.CloudFraction))
 	r.LightU, r.LightCI95 = post.sd, [2]float64{post.lo, post.hi}
 	if !opt.NoLimbTerm {
-		r.LimbU = LimbU
+		r.LimbU = p.light.limbU
 	}
 	r.OffsetU = math.Hypot(r.LightU, r.LimbU)
 	r.CI95 = withLimb(post, r.LimbU)

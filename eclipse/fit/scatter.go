@@ -1,6 +1,9 @@
 package fit
 
-import "math"
+import (
+	"math"
+	"slices"
+)
 
 // scatter is by how much the log's own scatter exceeds what its noise model says,
 // as a factor on the shift's deviation, one at least: the sandwich of H. White,
@@ -39,10 +42,7 @@ func (p *problem) pulls(best float64) []stretch {
 	const h = 0.25 // s
 	p.deviance(best)
 	n := len(p.rows)
-	beta := make([]float64, columns)
-	for j := range beta {
-		beta[j] = p.reg.beta.AtVec(j)
-	}
+	beta := slices.Clone(p.reg.beta.Data)
 	predicted := func(shift float64) []row {
 		p.fill(shift)
 		out := make([]row, n)

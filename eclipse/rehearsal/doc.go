@@ -52,15 +52,15 @@
 //
 // # Accuracy
 //
-// A Plain log follows the prediction's own curve to 1e-7 of the full light, which
-// is what that curve's table is good to (measured over 40 drawn plans, every 7 s;
-// the tests repeat it). Beyond that accuracy is not the point: the truth is what it
-// was made to be.
+// The light passes the Moon's real edge, as package limb has it. A Plain log follows the
+// prediction's own curve to 1e-7 of the full light (measured over 40 drawn plans, every
+// 7 s; the tests repeat it). Beyond that accuracy is not the point: the truth is what
+// it was made to be.
 //
 // # Limits
 //
-// The Moon is a smooth disc with one radius for all phases: k2 where the eclipse is
-// central, k1 elsewhere. The clouds are statistics, not pictures: soft-edged
+// The Moon's edge is the prediction's too, since there is but one map of it here: what
+// the map is wrong by is in no log. The clouds are statistics, not pictures: soft-edged
 // shadows at random instants, decks that drift. Light from all of the sky is
 // dimmed as the Sun is. The lag is a delay, not a filter. The same plan gives the
 // same log, bit for bit, on machines whose compiler fuses the same multiplications

@@ -6,6 +6,7 @@ import (
 	"time"
 
 	"example.org/noonfall/eclipse"
+	"example.org/noonfall/eclipse/limb"
 )
 
 // A Sample is one record as the logger writes it.
@@ -59,8 +60,8 @@ type Log struct {
 	// order: without those lost to damage.
 	Samples []Sample
 	Truth   Truth
-	Curve   *eclipse.Curve // the prediction, as a fit is given it
-	Plan    Plan           // as carried out, zeros filled in
+	Curve   *limb.Curve // the prediction, as a fit is given it
+	Plan    Plan        // as carried out, zeros filled in
 
 	scene   *scene
 	records []record // all that were written, readable or not
@@ -78,7 +79,11 @@ func Make(ctx context.Context, p Plan) (*Log, error) {
 	if err != nil {
 		return nil, fmt.Errorf("%w: %w", ErrPlan, err)
 	}
-	curve, err := eclipse.NewCurve(o, eclipse.CurveOptions{})
+	m, err := limb.NewMoon(o, limb.Options{})
+	if err != nil {
+		return nil, err
+	}
+	curve, err := limb.NewCurve(m, eclipse.CurveOptions{})
 	if err != nil {
 		return nil, err
 	}

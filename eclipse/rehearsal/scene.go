@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"example.org/noonfall/eclipse"
+	"example.org/noonfall/eclipse/limb"
 )
 
 // A stream is a purpose for which numbers are drawn. Each has a generator of its
@@ -46,11 +47,12 @@ func (d dice) logBetween(a, b float64) float64 {
 // true time from the predicted maximum, or on another day from the same time of day.
 type scene struct {
 	plan   Plan
-	curve  *eclipse.Curve
+	curve  *limb.Curve
 	circ   eclipse.Circumstances
-	moon   *eclipse.Observer // with one lunar radius for all phases, as at one site
+	site   *eclipse.Observer
 	c1, c4 float64
 	limb   []Colour
+	light  []*limb.Curve // of each colour, past the Moon's real edge
 	air    air
 	sky    sky
 	sensor response
@@ -58,21 +60,18 @@ type scene struct {
 	lean   float64 // how unevenly totality is lit
 }
 
-func newScene(p Plan, curve *eclipse.Curve) (*scene, error) {
-	s := &scene{plan: p, curve: curve, circ: curve.Circumstances()}
+func newScene(p Plan, curve *limb.Curve) (*scene, error) {
+	s := &scene{plan: p, curve: curve, circ: curve.Circumstances(), site: curve.Observer()}
 	s.c1, s.c4 = float64(s.circ.C1.TT-s.circ.Max.TT), float64(s.circ.C4.TT-s.circ.Max.TT)
 	s.circ.Max.TT = after(s.circ.Max.TT, s.day()) // from here on the origin of all times
 	var err error
-	if s.moon, err = oneMoon(p, s.circ.Geometry); err != nil {
-		return nil, err
-	}
 	d := newDice(p.Seed, streamSun)
 	if s.limb, err = newLimb(d); err != nil {
 		return nil, err
 	}
 	s.floor, s.lean = d.logBetween(1, 15), d.between(-0.4, 0.4)
 	early, late := s.c1-p.Margin.Seconds()-p.Lag.Seconds(), s.c4+p.Margin.Seconds()
-	if s.air, err = newAir(newDice(p.Seed, streamAir), s.moon, s.circ, early, late); err != nil {
+	if s.air, err = newAir(newDice(p.Seed, streamAir), s.site, s.circ, early, late); err != nil {
 		return nil, err
 	}
 	s.sky = newSky(p.daily(streamWeather), p.Weather, early, late)
@@ -83,53 +82,49 @@ func newScene(p Plan, curve *eclipse.Curve) (*scene, error) {
 		s.limb, s.floor, s.lean = []Colour{{Law: curve.Options().Law, Part: 1}}, curve.Options().Floor, 0
 		s.sky, s.air, s.sensor.bend = sky{}, air{}, 0
 	}
+	for _, c := range s.limb {
+		light, err := limb.NewCurve(curve.Moon(), eclipse.CurveOptions{Law: c.Law})
+		if err != nil {
+			return nil, err
+		}
+		s.light = append(s.light, light)
+	}
 	return s, nil
 }
 
 // day is how far the log lies from the eclipse's day, s.
 func (s *scene) day() float64 { return 86400 * float64(s.plan.Day) }
 
-// oneMoon is the observer under the Moon of the phase that the site sees: k2's
-// where the eclipse is central, k1's elsewhere.
-func oneMoon(p Plan, geometry eclipse.Kind) (*eclipse.Observer, error) {
-	k := p.Elements.K1
-	if geometry > eclipse.Partial {
-		k = p.Elements.K2
-	}
-	return eclipse.NewObserver(p.Elements.WithRadii(k, k), p.Site, p.Observer)
-}
-
 // after is an instant x seconds later than t.
 func after[T ~float64](t T, x float64) T { return t + T(x) }
 
 // since is an instant of true UTC as seconds from the predicted maximum.
 func (s *scene) since(utc time.Time) float64 {
-	return float64(s.moon.Scale().TT(utc) - s.circ.Max.TT)
+	return float64(s.site.Scale().TT(utc) - s.circ.Max.TT)
 }
 
 // utc is its inverse, to the millisecond.
 func (s *scene) utc(x float64) time.Time {
-	return s.moon.Scale().UTC(after(s.circ.Max.TT, x)).Round(time.Millisecond)
+	return s.site.Scale().UTC(after(s.circ.Max.TT, x)).Round(time.Millisecond)
 }
 
 // flux is the visible part of the Sun's light.
 func (s *scene) flux(x float64) float64 {
-	if x <= s.c1 || x >= s.c4 || s.plan.Day != 0 {
+	if s.plan.Day != 0 {
 		return 1
 	}
-	a := s.moon.Aspect(after(s.circ.Max.TT, x))
 	var free float64
-	for _, c := range s.limb {
-		free += c.Part * c.Law.Flux(a.Ratio, a.Separation/a.SunRadius)
+	for i, c := range s.limb {
+		free += c.Part * s.light[i].Flux(after(s.circ.Max.TT, x))
 	}
 	return free
 }
 
 // lux is what falls on the sensor.
-func (s *scene) lux(x float64) float64 { return s.light(x, s.flux(x)) }
+func (s *scene) lux(x float64) float64 { return s.falls(x, s.flux(x)) }
 
-// light is lux for a flux that is known already.
-func (s *scene) light(x, flux float64) float64 {
+// falls is lux for a flux that is known already.
+func (s *scene) falls(x, flux float64) float64 {
 	if s.plan.Plain {
 		return s.curve.ClearLux(after(s.circ.Max.TT, x))*flux + s.floor*(1-flux)
 	}
@@ -163,7 +158,7 @@ func (s *scene) run(ctx context.Context) (*Log, error) {
 		}
 		x := (origin + float64(i)*step) / rate
 		flux := s.flux(x - lag)
-		v, wild := s.sensor.sample(s.light(x-lag, flux), p, noise)
+		v, wild := s.sensor.sample(s.falls(x-lag, flux), p, noise)
 		records[i].Sample = Sample{
 			Stamp:  first.Add(time.Duration(i) * p.Cadence),
 			Counts: v,

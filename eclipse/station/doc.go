@@ -109,6 +109,7 @@
 // and twice that for a moment, then 40 bytes a sample: a day at one a second is nine
 // megabytes, then four. Light cannot tell a lamp from a ceiling where it jumps there, and a
 // ceiling of fewer than ten readings is not seen. A few cloudy days have their noon half
-// an hour from the Sun's. The Moon is smooth; what its real limb leaves open is a named
-// term of the clock's uncertainty (fit.LimbU).
+// an hour from the Sun's. The Moon has its real edge, unless
+// Options.SmoothMoon is set; what that leaves open is a named term of the clock's
+// uncertainty (fit.Result.LimbU).
 package station

@@ -4,11 +4,13 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"iter"
 	"time"
 
 	"example.org/noonfall/eclipse"
 	"example.org/noonfall/eclipse/canon"
 	"example.org/noonfall/eclipse/fit"
+	"example.org/noonfall/eclipse/limb"
 	"example.org/noonfall/logfile"
 	"example.org/noonfall/sensor"
 	"example.org/noonfall/sun/timescale"
@@ -18,8 +20,20 @@ import (
 type Options struct {
 	// Fit is handed to the clock fit.
 	Fit fit.Options
-	// Elements are used instead of the catalogue's, where not nil.
+	// Elements are used instead of the catalogue's, where not nil. They must be those of
+	// the Moon's centre of mass.
 	Elements *eclipse.Elements
+	// SmoothMoon compares the log with the Moon of the printed almanacs, and not with the
+	// one that has mountains.
+	SmoothMoon bool
+}
+
+// A Curve is the light at the station: that of an [eclipse.Curve] or a [limb.Curve].
+type Curve interface {
+	fit.Curve
+	Lux(timescale.TT) float64
+	ClearLux(timescale.TT) float64
+	All(step time.Duration) iter.Seq[eclipse.Point]
 }
 
 // A Report is everything that a page about a station needs.
@@ -29,7 +43,7 @@ type Report struct {
 	Elements      *eclipse.Elements
 	Circumstances eclipse.Circumstances
 	// Curve is nil where the site sees no eclipse.
-	Curve *eclipse.Curve
+	Curve Curve
 	// Files holds the accounting of each log, in the order given.
 	Files []logfile.Report
 	// Records counts the lines with a readable stamp, over all files.
@@ -128,8 +142,20 @@ func (r *Report) predict(opt Options) (*Refusal, error) {
 	if r.Circumstances.Seen == eclipse.None {
 		return &Refusal{Reason: NotVisible, Detail: "the Sun is below the horizon throughout the eclipse"}, nil
 	}
-	r.Curve, err = eclipse.NewCurve(o, eclipse.CurveOptions{})
+	r.Curve, err = newCurve(o, opt)
 	return nil, err
+}
+
+// newCurve is the light past the Moon that the options ask for.
+func newCurve(o *eclipse.Observer, opt Options) (Curve, error) {
+	if opt.SmoothMoon {
+		return eclipse.NewCurve(o, eclipse.CurveOptions{})
+	}
+	m, err := limb.NewMoon(o, limb.Options{})
+	if err != nil {
+		return nil, err
+	}
+	return limb.NewCurve(m, eclipse.CurveOptions{})
 }
 
 func (r *Report) scale() timescale.Scale {

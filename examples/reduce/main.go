@@ -18,8 +18,9 @@
 // station's file describes the sensor, counts become lux.
 //
 // Then the sky. The catalogue's elements give the fraction of the Sun's light
-// that the Moon leaves, second by second, and the clear sky's own course from the
-// Sun's height. The log is compared with their product in the logarithm, since
+// that the Moon leaves, second by second, past the mountains of its real edge (-limb mean
+// has the smooth one of the almanacs), and the clear sky's own course from the Sun's
+// height. The log is compared with their product in the logarithm, since
 // the response of a sensor is nearly a power of light:
 //
 //	log reading(t) = power x log light(t - offset) + slow sky + error
@@ -74,6 +75,7 @@ type settings struct {
 // run reads the flags, reduces and answers.
 func run(ctx context.Context, out io.Writer, args []string) error {
 	fs, opt := cli.NewFlagSet("reduce", "how wrong was the logger's clock? LOG... are its files, or a folder of them"), settings{Common: cli.Scenario()}
+	opt.BothLimbs, opt.Limb = true, cli.Real
 	opt.Register(fs)
 	fs.StringVar(&opt.station, "station", "", "the station's description, a JSON `file`; its logs lie beside it")
 	fs.StringVar(&opt.zone, "zone", "", "zone of stamps that carry none, `+HH:MM` or an IANA name")
@@ -93,7 +95,7 @@ func run(ctx context.Context, out io.Writer, args []string) error {
 	if err != nil {
 		return err
 	}
-	rep, err := station.Reduce(ctx, s, files, station.Options{})
+	rep, err := station.Reduce(ctx, s, files, station.Options{SmoothMoon: opt.Limb == cli.Mean})
 	if err != nil {
 		return explain(err)
 	}

@@ -53,7 +53,7 @@ func writePicture(w io.Writer, rep *station.Report) error {
 		}
 	}
 	low, high = math.Pow(10, math.Floor(math.Log10(low))), 6*high // room for the contacts' names
-	for _, k := range contacts(&rep.Circumstances) {
+	for _, k := range contacts(rep) {
 		mark, err := plotter.NewLine(plotter.XYs{{X: seconds(k.UTC), Y: low}, {X: seconds(k.UTC), Y: high}})
 		if err != nil {
 			return err

@@ -58,7 +58,7 @@ func TestDemoStationAgainstItsTruth(t *testing.T) {
 	if v.Clock.Verdict != "fitted" {
 		t.Fatalf("%+v", v)
 	}
-	if !(math.Abs(*v.Clock.Offset-truth.Offset) <= 1) { // the limb's own term is 1.4 s
+	if !(math.Abs(*v.Clock.Offset-truth.Offset) <= 1) { // u is half a second
 		t.Errorf("offset %.2f s, truth %.2f", *v.Clock.Offset, truth.Offset)
 	}
 	if v.Records != truth.Lines.Records || v.Files[0].Problems != int64(truth.Lines.Torn) {

@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"example.org/noonfall/eclipse"
+	"example.org/noonfall/eclipse/limb"
 	"example.org/noonfall/eclipse/station"
 )
 
@@ -42,8 +43,11 @@ func writeSky(w io.Writer, rep *station.Report) {
 		fmt.Fprint(w, "below the horizon: ")
 	}
 	fmt.Fprintf(w, "%v, magnitude %.3f, %.1f %% of the Sun covered\n  ", c.Geometry, c.Magnitude, 100*c.Obscuration)
-	for _, k := range contacts(c) {
+	for _, k := range contacts(rep) {
 		fmt.Fprintf(w, "%s %s  ", k.name, k.UTC.Format("15:04:05.0"))
+	}
+	if _, real := rep.Curve.(*limb.Curve); real && c.C2.Exists {
+		fmt.Fprint(w, "\n  (C2 and C3 at the mountains of the Moon's edge, as the light has them; -limb mean for the printed ones)")
 	}
 	fmt.Fprint(w, "\n\n")
 }
@@ -53,7 +57,13 @@ type moment struct {
 	eclipse.Contact
 }
 
-func contacts(c *eclipse.Circumstances) []moment {
+// contacts are those of the Moon that the light was compared with.
+func contacts(rep *station.Report) []moment {
+	c := rep.Circumstances
+	if real, ok := rep.Curve.(*limb.Curve); ok {
+		k := real.Contacts()
+		c.C2, c.C3 = k.LimbC2.Contact, k.LimbC3.Contact
+	}
 	var out []moment
 	for _, k := range []moment{{"C1", c.C1}, {"C2", c.C2}, {"max", c.Max}, {"C3", c.C3}, {"C4", c.C4}} {
 		if k.Exists {
@@ -79,7 +89,7 @@ func writeVerdict(w io.Writer, rep *station.Report) {
 	if c.ZoneH != 0 {
 		fmt.Fprintf(w, "  That is %+g h, as of a clock left on local time, and %+.1f s.\n", c.ZoneH, c.Offset-3600*c.ZoneH)
 	}
-	fmt.Fprintf(w, "  The light alone says +-%.2f s; the Moon's mountains, which a smooth Moon leaves out, add +-%.1f s.\n", c.LightU, c.LimbU)
+	fmt.Fprintf(w, "  The light alone says +-%.2f s; what the Moon's edge leaves open adds +-%.2f s.\n", c.LightU, c.LimbU)
 	fmt.Fprint(w, "  The sensor's own lag and the averaging of samples are part of the offset: light cannot tell them from the clock.\n\n")
 	fmt.Fprintln(w, "THE EVIDENCE")
 	fmt.Fprintf(w, "  %d samples were fitted; %d saturated and %d too dark ones are bounds, not numbers.\n", c.Used, c.Saturated, c.Dark)
