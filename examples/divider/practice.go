@@ -14,7 +14,7 @@ func (s *story) of(c candidate) string {
 		if r.short != "totality" && r.short != "full Sun" {
 			continue
 		}
-		out += fmt.Sprintf(" %s (%s lx) gives %.0f counts", capital(r.short), figure(r.lux, 4), r.counts)
+		out += fmt.Sprintf(" %s (%s lx) gives %s", capital(r.short), figure(r.lux, 4), plural(r.counts))
 		switch r.status {
 		case sensor.TooDark:
 			out += fmt.Sprintf(": too dark to tell, all that is known is less than %s lx.", figure(c.DarkLux, 3))
@@ -27,13 +27,25 @@ func (s *story) of(c candidate) string {
 	return out + s.remedy(c)
 }
 
+// plural writes whole counts.
+func plural(counts float64) string {
+	if n := math.Round(counts); n != 1 {
+		return fmt.Sprintf("%.0f counts", n)
+	}
+	return "1 count"
+}
+
 // remedy says what helps a load that loses an end.
 func (s *story) remedy(c candidate) string {
 	switch dark, bright := c.CountsPerOctaveLeast == 0, c.CountsPerOctaveGreatest == 0; {
+	case c.DarkLux >= s.high:
+		return fmt.Sprintf(" All of %s to %s lx is too dark for this load: a larger one helps.", figure(s.low, 4), figure(s.high, 4))
+	case c.SaturatesLux <= s.low:
+		return s.filter(c)
 	case dark && bright:
 		return fmt.Sprintf(" Of %s to %s lx it loses both ends, and no filter mends that.", figure(s.low, 4), figure(s.high, 4))
 	case dark:
-		return fmt.Sprintf(" It is too dark for it at %s lx, and a filter makes that worse: a larger load helps.", figure(s.low, 4))
+		return fmt.Sprintf(" At %s lx it is too dark for this load, and a filter makes that worse: a larger load helps.", figure(s.low, 4))
 	case bright:
 		return s.filter(c)
 	}
@@ -44,9 +56,9 @@ func (s *story) remedy(c candidate) string {
 func (s *story) filter(c candidate) string {
 	density := math.Ceil(10*c.SunDensity) / 10 // sold in tenths; common practice, no source
 	dark, bright := c.Behind(density)
-	verdict := fmt.Sprintf("which still has %s lx", figure(s.low, 4))
+	verdict := fmt.Sprintf("and %s lx is still read", figure(s.low, 4))
 	if dark > s.low {
-		verdict = fmt.Sprintf("which loses the dark end at %s lx", figure(s.low, 4))
+		verdict = fmt.Sprintf("and %s lx is lost", figure(s.low, 4))
 	}
 	return fmt.Sprintf(" A filter of optical density %.1f before the sensor would bring %s lx into range: then it reads %s to %s lx, %s.",
 		density, figure(s.high, 4), figure(dark, 3), figure(bright, 3), verdict)

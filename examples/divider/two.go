@@ -40,6 +40,8 @@ func (s *story) sideBySide() []string {
 	}
 	verdict := fmt.Sprintf("That is %.1f times as fine as one.", p.CountsPerOctave/worse(s.best.Load))
 	switch {
+	case p.CountsPerOctave < 1.05*worse(s.best.Load):
+		verdict = "That is no finer than one."
 	case s.design.Enough:
 	case p.CountsPerOctave >= s.fine:
 		verdict = "That is enough."
