@@ -7,6 +7,7 @@
 //	eclipse/disc      two discs: overlap, and the light of a limb-darkened Sun
 //	eclipse           contacts, depth and light at one site
 //	eclipse/canon     every solar eclipse of 1901 to 2100
+//	eclipse/limb      the Moon's real edge: second and third contact, last light
 //	eclipse/ephemeris elements from any positions of Sun and Moon
 //	sensor            counts to lux with uncertainty; the design of the load
 //	logfile           reading logs in whatever state they are
