@@ -156,6 +156,23 @@ func TestAtTheLimits(t *testing.T) {
 	}
 }
 
+// In a hybrid eclipse the two Moons may make different things of it, whose durations
+// are not subtracted. No such site is known: the answer of another is altered.
+func TestTwoKinds(t *testing.T) {
+	p := planned(t, "2027-08-02", 36, -5.6, cli.Real)
+	p.local.Geometry = eclipse.Annular
+	var b bytes.Buffer
+	p.edgeTable(&b)
+	for line := range strings.Lines(b.String()) {
+		if f := strings.Fields(line); strings.Contains(line, "total for") && (!strings.Contains(line, "annular 4 min 39.8 s") || f[len(f)-1] != "-") {
+			t.Errorf("%q, want the other kind by its name, and no difference", line)
+		}
+	}
+	if !strings.Contains(b.String(), "total for") {
+		t.Errorf("no duration:\n%s", b.String())
+	}
+}
+
 // Whichever edge it goes by, no time is a signal.
 func TestCautions(t *testing.T) {
 	for _, l := range []string{"mean", "real"} {

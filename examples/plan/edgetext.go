@@ -69,7 +69,7 @@ func (p *plan) edgeWords(w io.Writer) {
 	fmt.Fprintln(w)
 	what := "Second contact is when the last valley on the Moon's edge closes, third when the first one opens."
 	if e.LimbKind == eclipse.Annular {
-		what = "Second contact is when the last mountain has come inside the Sun's edge, third when the first one leaves it: rather a little later and earlier than computed, the ring shorter."
+		what = "Second contact is when the last mountain has come inside the Sun's edge, third when the first one leaves it. Peaks are higher than the map has them: expect the ring a little later, and its end a little sooner."
 	}
 	says("%s Beads, the pieces of a broken line of sunlight, last %s before second contact, around position angle %.0f, and %s after third, around %.0f, up to %d degrees either way.",
 		what, minutes(e.LimbC2.Beads), e.LimbC2.P, minutes(e.LimbC3.Beads), e.LimbC3.P, limb.BeadArc)
