@@ -33,29 +33,6 @@ func ends(points plotter.XYs) (low, high float64) {
 	return low, high
 }
 
-// steps marks a logarithmic axis with plain numbers: the decades, and where there are
-// few of them what lies between.
-type steps struct{}
-
-func (steps) Ticks(low, high float64) []plot.Tick {
-	decades := math.Log10(high / low)
-	var out []plot.Tick
-	for d := math.Floor(math.Log10(low)); d <= math.Log10(high); d++ {
-		for k := 1.0; k < 10; k++ {
-			v := k * math.Pow(10, d)
-			if v < low || v > high {
-				continue
-			}
-			label := ""
-			if k == 1 || decades < 2.5 && (k == 2 || k == 5) || decades < 1.2 && k != 7 && k != 9 {
-				label = strconv.FormatFloat(figures(v, 3), 'f', -1, 64)
-			}
-			out = append(out, plot.Tick{Value: v, Label: label})
-		}
-	}
-	return out
-}
-
 // whole marks an axis at every whole number.
 type whole struct{}
 

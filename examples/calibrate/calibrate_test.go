@@ -4,7 +4,6 @@ import (
 	"bytes"
 	"context"
 	"encoding/json"
-	"flag"
 	"fmt"
 	"io/fs"
 	"math"
@@ -17,10 +16,9 @@ import (
 
 	"example.org/noonfall/eclipse/station"
 	"example.org/noonfall/examples/internal/cli"
+	"example.org/noonfall/examples/internal/golden"
 	"example.org/noonfall/sensor"
 )
-
-var regen = flag.Bool("regen", false, "write the golden files anew")
 
 func calibrate(t *testing.T, args ...string) (string, error) {
 	t.Helper()
@@ -47,21 +45,10 @@ func TestGolden(t *testing.T) {
 	}{{"demo.txt", nil}, {"demo.json", []string{"-json"}}} {
 		got, err := calibrate(t, tt.args...)
 		require.NoError(t, err)
-		path := filepath.Join("testdata", tt.file)
-		if *regen {
-			require.NoError(t, os.WriteFile(path, []byte(got), 0o666))
-		}
-		want, err := os.ReadFile(path)
-		require.NoError(t, err)
-		if filepath.Ext(path) == ".json" {
-			var a, b any
-			require.NoError(t, json.Unmarshal(want, &a))
-			require.NoError(t, json.Unmarshal([]byte(got), &b))
-			if !same(a, b) {
-				t.Errorf("differs from %s:\n%s", path, got)
-			}
-		} else if got != string(want) {
-			t.Errorf("differs from %s (go test ./examples/calibrate -regen writes it anew):\n%s", path, got)
+		if path := filepath.Join("testdata", tt.file); filepath.Ext(path) == ".json" {
+			golden.JSON(t, path, got, 1e-4)
+		} else {
+			golden.Page(t, path, got)
 		}
 		if lines := strings.Split(got, "\n"); tt.args == nil {
 			for _, l := range lines {
@@ -74,38 +61,6 @@ func TestGolden(t *testing.T) {
 			}
 		}
 	}
-}
-
-// same compares keys and texts exactly, and numbers to four digits.
-func same(a, b any) bool {
-	switch a := a.(type) {
-	case float64:
-		b, ok := b.(float64)
-		return ok && math.Abs(a-b) <= 1e-4*math.Max(0.01, math.Abs(a))
-	case map[string]any:
-		b, ok := b.(map[string]any)
-		if !ok || len(a) != len(b) {
-			return false
-		}
-		for k := range a {
-			if v, ok := b[k]; !ok || !same(a[k], v) {
-				return false
-			}
-		}
-		return true
-	case []any:
-		b, ok := b.([]any)
-		if !ok || len(a) != len(b) {
-			return false
-		}
-		for i := range a {
-			if !same(a[i], b[i]) {
-				return false
-			}
-		}
-		return true
-	}
-	return a == b
 }
 
 // What the demo's data hide is found, within what is stated.
@@ -182,18 +137,18 @@ func TestOwnFiles(t *testing.T) {
 	want := answered(t)
 	got := answered(t, "-station", about, "-lamp", sheet, "-candela", "64", "-morning", log, "-date", "2027-07-20")
 	want["invented"] = false
-	if !same(want, got) {
+	if !golden.Same(want, got, 1e-4) {
 		t.Errorf("%v\nis not\n%v", got, want)
 	}
 	lampAlone := answered(t, "-station", about, "-lamp", sheet)
 	if lampAlone["chain"] != nil || lampAlone["morning"] != nil || lampAlone["lamp"].(map[string]any)["ln_value"] != nil {
 		t.Errorf("a lamp of unknown candela has a height: %v", lampAlone)
 	}
-	if !same(lampAlone["lamp"].(map[string]any)["slope"], want["lamp"].(map[string]any)["slope"]) {
+	if !golden.Same(lampAlone["lamp"].(map[string]any)["slope"], want["lamp"].(map[string]any)["slope"], 1e-4) {
 		t.Errorf("the candela moves the exponent: %v", lampAlone["lamp"])
 	}
 	sunAlone := answered(t, "-station", about, "-morning", log)
-	if sunAlone["chain"] == nil || !same(sunAlone["morning"], want["morning"]) {
+	if sunAlone["chain"] == nil || !golden.Same(sunAlone["morning"], want["morning"], 1e-4) {
 		t.Errorf("the morning alone: %v", sunAlone)
 	}
 	// Without the candela the morning gives the height, and both the exponent.

@@ -15,6 +15,7 @@ import (
 	"gonum.org/v1/plot/vg/vgsvg"
 
 	"example.org/noonfall/eclipse/station"
+	"example.org/noonfall/examples/internal/axis"
 )
 
 // Colours that the colour-blind and a grey printer tell apart, by their lightness too.
@@ -63,7 +64,7 @@ func framed(c draw.Canvas) draw.Canvas {
 func canvas(title string) *plot.Plot {
 	p := plot.New()
 	p.Title.Text, p.Title.Padding = title, vg.Points(8)
-	p.Y.Scale, p.Y.Tick.Marker = plot.LogScale{}, steps{}
+	p.Y.Scale, p.Y.Tick.Marker = plot.LogScale{}, axis.Decades{}
 	// To the right of the middle, where the curves are low; samples stand before their
 	// names, so that another font's longer words run into nothing.
 	p.Legend.Top, p.Legend.Left, p.Legend.XOffs = true, true, vg.Points(300)
@@ -75,7 +76,7 @@ func canvas(title string) *plot.Plot {
 func (s *story) law() (*plot.Plot, error) {
 	p := canvas(fmt.Sprintf("Station %s: reading (%s) over light", s.station.Code, s.unit()))
 	p.X.Label.Text = "illuminance, lx"
-	p.X.Scale, p.X.Tick.Marker = plot.LogScale{}, steps{}
+	p.X.Scale, p.X.Tick.Marker = plot.LogScale{}, axis.Decades{}
 	var lamp, used, shaded plotter.XYs
 	if l := s.lamp; l != nil {
 		scale := s.lampScale()

@@ -2,18 +2,15 @@ package main
 
 import (
 	"bytes"
-	"math"
 	"os"
 	"path/filepath"
-	"regexp"
-	"strconv"
 	"testing"
 
 	"github.com/stretchr/testify/require"
+
+	"example.org/noonfall/examples/internal/golden"
 )
 
-// The pictures are the golden ones: the same strokes and words, every coordinate
-// within two points.
 func TestPictures(t *testing.T) {
 	folder := filepath.Join(t.TempDir(), "made")
 	_, err := calibrate(t, "-out", folder)
@@ -39,31 +36,7 @@ func TestPictures(t *testing.T) {
 		if bytes.Contains(got, []byte("NaN")) || bytes.Contains(got, []byte("Inf")) {
 			t.Errorf("%s has a place that is no number", name)
 		}
-		golden := filepath.Join("testdata", name)
-		if *regen {
-			require.NoError(t, os.WriteFile(golden, got, 0o666))
-		}
-		want, err := os.ReadFile(golden)
-		require.NoError(t, err)
-		sameStrokes(t, name, string(got), string(want))
-	}
-}
-
-func sameStrokes(t *testing.T, name, got, want string) {
-	t.Helper()
-	number := regexp.MustCompile(`-?[0-9]+(\.[0-9]+)?`)
-	a, b := number.FindAllString(got, -1), number.FindAllString(want, -1)
-	if len(a) != len(b) || number.ReplaceAllString(got, "#") != number.ReplaceAllString(want, "#") {
-		t.Errorf("%s has %d coordinates or other words, the golden one %d; look at it and run go test ./examples/calibrate -regen", name, len(a), len(b))
-		return
-	}
-	for i := range a {
-		x, errX := strconv.ParseFloat(a[i], 64)
-		y, errY := strconv.ParseFloat(b[i], 64)
-		if errX != nil || errY != nil || !(math.Abs(x-y) <= 2) {
-			t.Errorf("%s: coordinate %d is %s, the golden one %s", name, i, a[i], b[i])
-			return
-		}
+		golden.Picture(t, filepath.Join("testdata", name), string(got))
 	}
 }
 

@@ -5,7 +5,6 @@ import (
 	"context"
 	"encoding/csv"
 	"encoding/json"
-	"flag"
 	"math"
 	"os"
 	"path/filepath"
@@ -15,10 +14,9 @@ import (
 
 	"github.com/stretchr/testify/require"
 
+	"example.org/noonfall/examples/internal/golden"
 	"example.org/noonfall/sensor"
 )
-
-var regen = flag.Bool("regen", false, "write the golden files anew")
 
 func told(t *testing.T, args ...string) string {
 	t.Helper()
@@ -48,60 +46,13 @@ func TestGolden(t *testing.T) {
 	} {
 		t.Run(tt.file, func(t *testing.T) {
 			got, path := told(t, tt.args...), filepath.Join("testdata", tt.file)
-			if *regen {
-				require.NoError(t, os.WriteFile(path, []byte(got), 0o666))
-			}
-			want, err := os.ReadFile(path)
-			require.NoError(t, err)
 			if filepath.Ext(path) == ".json" {
-				sameJSON(t, want, []byte(got))
-			} else if got != string(want) {
-				t.Errorf("differs from %s (go test ./examples/divider -regen writes it anew):\n%s", path, got)
+				golden.JSON(t, path, got, 1e-5)
+				return
 			}
+			golden.Page(t, path, got)
 		})
 	}
-}
-
-// sameJSON compares keys and texts exactly, and numbers to five digits.
-func sameJSON(t *testing.T, want, got []byte) {
-	t.Helper()
-	var a, b any
-	require.NoError(t, json.Unmarshal(want, &a))
-	require.NoError(t, json.Unmarshal(got, &b))
-	if !same(a, b) {
-		t.Errorf("differs from the golden file:\n%s", got)
-	}
-}
-
-func same(a, b any) bool {
-	switch a := a.(type) {
-	case float64:
-		b, ok := b.(float64)
-		return ok && math.Abs(a-b) <= 1e-5*math.Max(1, math.Abs(a))
-	case map[string]any:
-		b, ok := b.(map[string]any)
-		if !ok || len(a) != len(b) {
-			return false
-		}
-		for k := range a {
-			if v, ok := b[k]; !ok || !same(a[k], v) {
-				return false
-			}
-		}
-		return true
-	case []any:
-		b, ok := b.([]any)
-		if !ok || len(a) != len(b) {
-			return false
-		}
-		for i := range a {
-			if !same(a[i], b[i]) {
-				return false
-			}
-		}
-		return true
-	}
-	return a == b
 }
 
 // Ohm's law resistor by resistor, without the library.

@@ -8,13 +8,14 @@ import (
 	"gonum.org/v1/plot/text"
 	"gonum.org/v1/plot/vg"
 
+	"example.org/noonfall/examples/internal/axis"
 	"example.org/noonfall/sensor"
 )
 
 // octaves draws what a doubling of the light is worth, for one sensor and for two.
 func (s *story) octaves() (*plot.Plot, error) {
 	p := s.onLight("Counts that a doubling of the light is worth,\none sensor with the best load" + s.handing())
-	p.Y.Scale, p.Y.Tick.Marker = plot.LogScale{}, decades{}
+	p.Y.Scale, p.Y.Tick.Marker = plot.LogScale{}, axis.Decades{}
 	most := 0.0
 	add := func(name string, l sensor.Load, st stroke) error {
 		conv, err := l.Chain.Compile()

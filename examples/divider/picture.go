@@ -5,7 +5,6 @@ import (
 	"image/color"
 	"io"
 	"math"
-	"strconv"
 
 	"gonum.org/v1/plot"
 	"gonum.org/v1/plot/plotter"
@@ -14,6 +13,8 @@ import (
 	"gonum.org/v1/plot/vg/draw"
 	"gonum.org/v1/plot/vg/vgimg"
 	"gonum.org/v1/plot/vg/vgsvg"
+
+	"example.org/noonfall/examples/internal/axis"
 )
 
 // A stroke is how a load is drawn. Dashes tell the loads apart on a grey printer,
@@ -77,7 +78,7 @@ func (s *story) onLight(title string) *plot.Plot {
 	p.Title.Text = title
 	p.Title.Padding = vg.Points(8)
 	p.X.Label.Text = "illuminance, lx"
-	p.X.Scale, p.X.Tick.Marker = plot.LogScale{}, decades{}
+	p.X.Scale, p.X.Tick.Marker = plot.LogScale{}, axis.Decades{}
 	p.X.Min, p.X.Max = s.axis()
 	p.Legend.Left, p.Legend.Top = true, true
 	p.Legend.XOffs, p.Legend.ThumbnailWidth, p.Legend.Padding = vg.Points(10), vg.Points(36), vg.Points(2)
@@ -139,19 +140,4 @@ func words(x, y float64, what string, align text.XAlignment, right, up vg.Length
 	style.Font.Size = vg.Points(10)
 	return &plotter.Labels{XYs: plotter.XYs{{X: x, Y: y}}, Labels: []string{what}, TextStyle: []text.Style{style},
 		Offset: vg.Point{X: right, Y: up}}
-}
-
-// decades marks a logarithmic axis with plain numbers.
-type decades struct{}
-
-func (decades) Ticks(low, high float64) []plot.Tick {
-	var out []plot.Tick
-	for d := math.Round(math.Log10(low)); d <= math.Log10(high)+1e-9; d++ {
-		v := math.Pow(10, d)
-		out = append(out, plot.Tick{Value: v, Label: strconv.FormatFloat(v, 'f', -1, 64)})
-		for k := 2.0; k < 10 && k*v < high; k++ {
-			out = append(out, plot.Tick{Value: k * v})
-		}
-	}
-	return out
 }

@@ -3,12 +3,13 @@ package main
 import (
 	"encoding/json"
 	"fmt"
-	"os"
 	"strings"
 	"testing"
 	"time"
 
 	"github.com/stretchr/testify/require"
+
+	"example.org/noonfall/examples/internal/golden"
 )
 
 // The demo's page from the logger's health to the clock's verdict, word for word; before
@@ -20,15 +21,7 @@ func TestPageOfTheDemo(t *testing.T) {
 	require.True(t, found)
 	got, _, found = strings.Cut(got, "THE CLOCK\n")
 	require.True(t, found)
-	const golden = "testdata/demo.txt"
-	if *regen {
-		require.NoError(t, os.WriteFile(golden, []byte(got), 0o666))
-	}
-	want, err := os.ReadFile(golden)
-	require.NoError(t, err)
-	if got != string(want) {
-		t.Errorf("the page is\n%s\nthe golden one\n%s\nread both and run go test ./examples/reduce -regen", got, want)
-	}
+	golden.Page(t, "testdata/demo.txt", got)
 }
 
 // Health stands in the answer where the clock is refused too, under keys that

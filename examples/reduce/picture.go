@@ -4,7 +4,6 @@ import (
 	"image/color"
 	"io"
 	"math"
-	"strconv"
 	"time"
 
 	"gonum.org/v1/plot"
@@ -14,6 +13,7 @@ import (
 	"gonum.org/v1/plot/vg/vgsvg"
 
 	"example.org/noonfall/eclipse/station"
+	"example.org/noonfall/examples/internal/axis"
 )
 
 // Colours that the colour-blind and a grey printer tell apart: a light band, a
@@ -33,7 +33,7 @@ func writePicture(w io.Writer, rep *station.Report) error {
 	p.Title.Text = "Light at station " + rep.Station.Code + ", eclipse of " + rep.Station.Eclipse + "\nilluminance of the horizontal in lx, on the clear sky's scale"
 	p.Title.Padding = vg.Points(8)
 	p.X.Label.Text = "UTC"
-	p.Y.Scale, p.Y.Tick.Marker = plot.LogScale{}, decades{}
+	p.Y.Scale, p.Y.Tick.Marker = plot.LogScale{}, axis.Decades{}
 	p.X.Tick.Marker = plot.TimeTicks{Format: "15:04", Ticker: halfHours{}}
 	p.Legend.Top, p.Legend.Left = false, true
 
@@ -95,21 +95,6 @@ func writePicture(w io.Writer, rep *station.Report) error {
 var labelShift = map[string]vg.Length{"C1": -6, "C2": -22, "max": -8, "C3": 10, "C4": -6}
 
 func seconds(t time.Time) float64 { return float64(t.UnixNano()) * 1e-9 }
-
-// decades marks a logarithmic axis with plain numbers.
-type decades struct{}
-
-func (decades) Ticks(low, high float64) []plot.Tick {
-	var out []plot.Tick
-	for d := math.Floor(math.Log10(low)); d <= math.Log10(high); d++ {
-		v := math.Pow(10, d)
-		out = append(out, plot.Tick{Value: v, Label: strconv.FormatFloat(v, 'f', -1, 64)})
-		for k := 2.0; k < 10; k++ {
-			out = append(out, plot.Tick{Value: k * v})
-		}
-	}
-	return out
-}
 
 // halfHours marks a time axis every thirty minutes.
 type halfHours struct{}
