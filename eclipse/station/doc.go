@@ -27,6 +27,7 @@
 // eclipse that day, none visible at the site, no overlap, no usable light, cloud
 // throughout. An error is a file that cannot be opened or read, a layout that
 // cannot be decided, a station that contradicts itself.
+// Where the fit's clock is an hour from the one that dawn and dusk show, a warning says so.
 //
 // # Health
 //

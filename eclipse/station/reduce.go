@@ -177,5 +177,6 @@ func (r *Report) fit(ctx context.Context, opt Options) error {
 		return fmt.Errorf("station %q: %w", r.Station.Code, err)
 	}
 	r.Warnings = append(r.Warnings, r.Clock.Warnings...)
+	r.doubtByNoon()
 	return nil
 }
