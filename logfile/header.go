@@ -42,9 +42,12 @@ func (r *Reader) sameNames(fields [][]byte) bool {
 	return true
 }
 
-// endsAs says that the first heading was torn, or stands behind a torn line
-// or header: 36.00lat, latlat.
+// endsAs says that the first heading was torn, here or in the header known, or stands
+// behind a torn line or header: 36.00lat, latlat.
 func endsAs(text, name string) bool {
+	if text == "" || name == "" {
+		return true
+	}
 	n := 0
 	for n < len(text) && n < len(name) && text[len(text)-1-n] == name[len(name)-1-n] {
 		n++
@@ -52,14 +55,17 @@ func endsAs(text, name string) bool {
 	return n > 0 && (n == len(name) || tornOff(text[:len(text)-n]))
 }
 
-// beginsAs says that the last heading was torn, or stands before the rest of a line:
-// te3.12.
+// beginsAs says that the last heading was torn, here or in the header known, or stands
+// before the rest of a line: te3.12.
 func beginsAs(text, name string) bool {
+	if text == "" || name == "" {
+		return true
+	}
 	n := 0
 	for n < len(text) && n < len(name) && text[n] == name[n] {
 		n++
 	}
-	return n > 0 && tornOff(text[n:])
+	return n > 0 && (n == len(name) || tornOff(text[n:]))
 }
 
 // tornOff is nothing, or data.

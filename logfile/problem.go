@@ -71,8 +71,9 @@ var (
 	// ErrEmpty: nothing, or nothing but headers, comments, blank lines and what is
 	// left of a torn one.
 	ErrEmpty = errors.New("there are no data in the file")
-	// ErrNotText: a picture, a compressed file, or UTF-16 without a byte order mark.
-	ErrNotText = errors.New("the file is not text (a picture, a compressed file, or UTF-16 without its mark?)")
+	// ErrNotText: a picture, a compressed file, sectors that were never written, or
+	// UTF-16 without a byte order mark.
+	ErrNotText = errors.New("the file is not text (a picture, a compressed file, nothing but zeros, or UTF-16 without its mark?)")
 	// ErrNoLayout is what every LayoutError unwraps to.
 	ErrNoLayout = errors.New("the layout cannot be decided")
 )

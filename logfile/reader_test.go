@@ -264,6 +264,7 @@ func TestEmptyAndBinaryFiles(t *testing.T) {
 		{"header and a torn line", "lat,lon,time,light\n36.0", ErrEmpty, Accounts{Headers: 1, Problems: 1}},
 		{"picture", picture, ErrNotText, Accounts{Problems: 503}},
 		{"zeros", strings.Repeat("\x00", 9000), ErrNotText, Accounts{Problems: 1}},
+		{"zeros, more than a line may have", strings.Repeat("\x00", 2*lineCap), ErrNotText, Accounts{Problems: 1}},
 		{"prose", "It was a clear morning\nand we saw it all.\n", ErrNoLayout, Accounts{Problems: 2}},
 	} {
 		recs, rep, err := drain(t, strings.NewReader(tt.in), Options{})

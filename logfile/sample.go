@@ -163,10 +163,10 @@ func (r *Reader) undecided(refusal error) error {
 		l := &r.held[i]
 		text := bomless(l.text, l.number)
 		switch {
-		case l.cut:
-			r.refuse(l, TooLong)
 		case !isText(text):
 			r.refuse(l, NotText)
+		case l.cut:
+			r.refuse(l, TooLong)
 		case isHeaderAlone(text):
 			headers++
 			r.count(&r.rep.Lines.Headers, &r.rep.Bytes.Headers, l)
@@ -187,10 +187,10 @@ func (r *Reader) undecided(refusal error) error {
 			r.count(&r.rep.Lines.Blanks, &r.rep.Bytes.Blanks, &l)
 		case !l.cut && isComment(text):
 			r.count(&r.rep.Lines.Comments, &r.rep.Bytes.Comments, &l)
-		case l.cut:
-			r.refuse(&l, TooLong)
 		case !isText(text):
 			r.refuse(&l, NotText)
+		case l.cut:
+			r.refuse(&l, TooLong)
 		default:
 			typed = true
 			r.refuse(&l, NotARecord)
