@@ -123,3 +123,21 @@ func TestHeldWithDark(t *testing.T) {
 		t.Errorf("%v loosened is %v", a, b)
 	}
 }
+
+// What a calibration says of light is what its cell says in a chain, uncertainty and all.
+func TestCalibrationAndItsChainAgree(t *testing.T) {
+	c := Calibration{LnValue: math.Log(12e3), LnValueU: 0.1, Slope: -0.7, SlopeU: 0.02, R: 0.6}
+	cell, err := c.Photoresistor()
+	require.NoError(t, err)
+	conv := compile(t, Chain{ADC: ADC{Bits: 24, Ratiometric: true}, Divider: &Divider{Wiring: CellOnTop, SupplyV: 3.3, LoadOhm: 1000, Cell: cell}})
+	for _, lux := range []float64{10, 300, 20e3} {
+		r := conv.Lux(conv.Counts(lux))
+		for name, v := range map[string][2]float64{
+			"ohms": {c.ValueAt(lux), cell.Ohms(lux)}, "lux and back": {c.LuxAt(c.ValueAt(lux)), lux}, "u": {c.LuxLnU(lux), r.CommonU() / r.Lux},
+		} {
+			if !(math.Abs(v[0]/v[1]-1) <= 1e-9) {
+				t.Errorf("%g lx: %s %.12g, want %.12g", lux, name, v[0], v[1])
+			}
+		}
+	}
+}

@@ -79,7 +79,7 @@ func TestDemoAgainstItsTruth(t *testing.T) {
 		{"exponent by both, in the morning's", -s.both.Slope, s.truth.MorningExponent, s.both.SlopeU},
 		{"extinction", f.Extinction, s.truth.Extinction, f.ExtinctionU},
 		{"zero of the tape", s.lamp.ZeroM, s.truth.TapeM, s.lamp.ZeroU},
-		{"ln light at 30 klx", math.Log(luxAt(*s.best, s.truth.Ohms30k)), math.Log(30e3), predictionLnU(*s.best, 30e3)},
+		{"ln light at 30 klx", math.Log(s.best.LuxAt(s.truth.Ohms30k)), math.Log(30e3), s.best.LuxLnU(30e3)},
 	} {
 		if !(math.Abs(r.got-r.want) <= 2*r.u) {
 			t.Errorf("%s: %.4f, truth %.4f, u %.4f", r.name, r.got, r.want, r.u)
@@ -111,8 +111,8 @@ func TestChainCanBePasted(t *testing.T) {
 	require.NoError(t, err)
 	for _, counts := range []float64{150, 1000, 3000, 3500} {
 		k, status := s.part.Value(counts)
-		got, want := conv.Lux(counts), luxAt(*s.best, k.Value)
-		if u := predictionLnU(*s.best, want); status != sensor.OK || !(math.Abs(math.Log(got.Lux/want)) <= 0.01*u) || !(math.Abs(got.LuxU/got.Lux/u-1) <= 0.05) {
+		got, want := conv.Lux(counts), s.best.LuxAt(k.Value)
+		if u := s.best.LuxLnU(want); status != sensor.OK || !(math.Abs(math.Log(got.Lux/want)) <= 0.01*u) || !(math.Abs(got.LuxU/got.Lux/u-1) <= 0.05) {
 			t.Errorf("%g counts read as %.1f lx, u %.1f %%; the law says %.1f, u %.1f %%", counts, got.Lux, 100*got.LuxU/got.Lux, want, 100*u)
 		}
 	}

@@ -105,7 +105,7 @@ func (s *story) answer() answer {
 	}
 	if s.best != nil {
 		for _, lux := range lights {
-			a.Known = append(a.Known, known{cli.Number(lux), cli.Number(predictionLnU(*s.best, lux))})
+			a.Known = append(a.Known, known{cli.Number(lux), cli.Number(s.best.LuxLnU(lux))})
 		}
 	}
 	return a

@@ -119,7 +119,7 @@ func (s *story) lampScale() float64 {
 	}
 	lights := s.lampLights()
 	middle := math.Sqrt(least(lights) * greatest(lights))
-	return luxAt(*s.best, valueAt(s.lamp.Calibration, middle)) / middle
+	return s.best.LuxAt(s.lamp.ValueAt(middle)) / middle
 }
 
 // lawLine adds the best law and its 95 % band.
@@ -132,7 +132,7 @@ func (s *story) lawLine(p *plot.Plot) error {
 	const n = 100
 	for i := range n + 1 {
 		lux := p.X.Min * math.Pow(p.X.Max/p.X.Min, float64(i)/n)
-		v, u := valueAt(*c, lux), 1.96*predictionLnU(*c, lux)*math.Abs(c.Slope)
+		v, u := c.ValueAt(lux), 1.96*c.LuxLnU(lux)*math.Abs(c.Slope)
 		line = append(line, plotter.XY{X: lux, Y: v})
 		upper, lower = append(upper, plotter.XY{X: lux, Y: v * math.Exp(u)}), append(lower, plotter.XY{X: lux, Y: v * math.Exp(-u)})
 	}

@@ -36,7 +36,7 @@ func (s *story) writeText(out io.Writer) error {
 func (s *story) lawLines(w io.Writer, c sensor.Calibration, gain bool) {
 	fmt.Fprintf(w, "  exponent            %s\n", s.exponent(c))
 	if gain {
-		v := valueAt(c, 10)
+		v := c.ValueAt(10)
 		fmt.Fprintf(w, "  value at 10 lx      %s %s, correlated with the exponent by %.2f\n", measured(v, v*c.LnValueU), s.unit(), decimals(s.sign()*c.R, 2)+0)
 	}
 }
@@ -133,14 +133,14 @@ func (s *story) morningText(w io.Writer) {
 	if f.SlopeU > 0 {
 		s.lawLines(w, f.Calibration, true)
 	} else {
-		v := valueAt(f.Calibration, 10)
+		v := f.ValueAt(10)
 		fmt.Fprintf(w, "  exponent            %g, as it was given\n  value at 10 lx      %s %s\n", s.sign()*f.Slope, measured(v, v*f.LnValueU), s.unit())
 	}
 	fmt.Fprintf(w, "  extinction          %s an air mass; 0.21 is a clear day's\n", measured(f.Extinction, f.ExtinctionU))
 	fmt.Fprintf(w, "  its drift           %s an hour, by which Langley's line bends\n", measured(f.Drift, f.DriftU))
 	fmt.Fprintf(w, "  A minute scatters by %s; the slow course differs from the model's by %s.\n", percent(f.MinuteLnU), percent(f.SlowLnU))
 	mid := math.Sqrt(f.Lux[0] * f.Lux[1])
-	fmt.Fprintf(w, "  How bright the clear sky was is the model's word: %s, in every minute alike. So the\n  height is known to %s of the light at %s lx; at 10 lx it is far extrapolated.\n\n", percent(f.ModelLnU), percent(predictionLnU(f.Calibration, mid)), grouped(mid))
+	fmt.Fprintf(w, "  How bright the clear sky was is the model's word: %s, in every minute alike. So the\n  height is known to %s of the light at %s lx; at 10 lx it is far extrapolated.\n\n", percent(f.ModelLnU), percent(f.LuxLnU(mid)), grouped(mid))
 }
 
 func (s *story) bothText(w io.Writer) {
@@ -155,7 +155,7 @@ func (s *story) bothText(w io.Writer) {
 	if s.lamp.absolute {
 		mid := math.Sqrt(f.Lux[0] * greatest(s.lampLights()))
 		fmt.Fprintf(w, ", the light at %s lx by %s %%", grouped(mid),
-			measured(100*math.Log(luxAt(b, valueAt(a, mid))/mid), 100*math.Hypot(predictionLnU(a, mid), predictionLnU(b, mid))))
+			measured(100*math.Log(b.LuxAt(a.ValueAt(mid))/mid), 100*math.Hypot(a.LuxLnU(mid), b.LuxLnU(mid))))
 	}
 	fmt.Fprintf(w, ":\n  chi-square %.1f with 2 degrees of freedom. ", s.both.ChiSquare)
 	if !s.agree {
@@ -183,7 +183,7 @@ func (s *story) useText(w io.Writer) {
 		if lux < low/1.5 || lux > high*1.5 {
 			note = "   extrapolated: nothing was read there"
 		}
-		fmt.Fprintf(w, "  %9s     %s%s\n", grouped(lux), percent(predictionLnU(*s.best, lux)), note)
+		fmt.Fprintf(w, "  %9s     %s%s\n", grouped(lux), percent(s.best.LuxLnU(lux)), note)
 	}
 	fmt.Fprint(w, `  All of a log's readings share that error: ratios of light, such as how deep the eclipse was,
   feel only the exponent's. The clock needs none of it: reduce finds it from any unit.
@@ -260,7 +260,7 @@ func (s *story) truthText(w io.Writer) {
 	fmt.Fprintf(w, "  exponent in the morning's         %.3f in truth    %s\n", t.MorningExponent, off(-f.Slope, t.MorningExponent, f.SlopeU))
 	fmt.Fprintf(w, "  extinction                        %.3f in truth    %s\n", t.Extinction, off(f.Extinction, t.Extinction, f.ExtinctionU))
 	fmt.Fprintf(w, "  the tape's zero                   %.0f mm in truth    %s\n", 1e3*t.TapeM, off(s.lamp.ZeroM, t.TapeM, s.lamp.ZeroU))
-	got, u := luxAt(*s.best, t.Ohms30k), predictionLnU(*s.best, 30e3)
+	got, u := s.best.LuxAt(t.Ohms30k), s.best.LuxLnU(30e3)
 	fmt.Fprintf(w, "  30,000 lx                         read as %s lx    %+.0f %%, %+.1f u\n\n", grouped(got), 100*(got/30e3-1), math.Log(got/30e3)/u)
 }
 

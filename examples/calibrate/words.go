@@ -69,24 +69,6 @@ func percent(lnU float64) string {
 	return fmt.Sprintf("%.1f %%", 100*lnU)
 }
 
-// predictionLnU is the standard uncertainty of ln lux that a law gives at a light: the
-// law's own, all of it common to all readings.
-func predictionLnU(c sensor.Calibration, lux float64) float64 {
-	x := math.Log(lux / 10)
-	v := c.LnValueU*c.LnValueU + 2*x*c.R*c.LnValueU*c.SlopeU + x*x*c.SlopeU*c.SlopeU
-	return math.Sqrt(math.Max(0, v)) / math.Abs(c.Slope)
-}
-
-// valueAt is the law's reading in a light.
-func valueAt(c sensor.Calibration, lux float64) float64 {
-	return math.Exp(c.LnValue + c.Slope*math.Log(lux/10))
-}
-
-// luxAt is the law's light for a reading.
-func luxAt(c sensor.Calibration, value float64) float64 {
-	return 10 * math.Exp((math.Log(value)-c.LnValue)/c.Slope)
-}
-
 // judged says in words whether residuals are as large as they ought to be: chi-square
 // has about Freedom, give or take sqrt(2 Freedom).
 func judged(c sensor.Calibration) string {
