@@ -36,7 +36,7 @@ func TestNoSuchTime(t *testing.T) {
 		{"08/25/2027 07:00:00", DMY, BadStamp},
 		{"25/08/2027 07:00:00", MDY, BadStamp},
 		{"30/02/2027 07:00:00", YMD, NoSuchTime}, // in no order
-		{"2027-08-0 07:00:00", YMD, NoSuchTime}, // a day of zero, or a digit lost
+		{"2027-08-0 07:00:00", YMD, NoSuchTime},  // a day of zero, or a digit lost
 		{"2027-08/02 07:00:00", YMD, BadStamp},
 		{"2027-08-02 07:00:00 CST", YMD, BadStamp},
 		{"2027-8x-02 07:00:00", YMD, BadStamp},
