@@ -26,7 +26,8 @@
 // What nature or the data decide is an answer and stands in the report: no
 // eclipse that day, none visible at the site, no overlap, no usable light, cloud
 // throughout. An error is a file that cannot be opened or read, a layout that
-// cannot be decided, a station that contradicts itself.
+// cannot be decided, a station that contradicts itself. A gzip file that is damaged is
+// read as far as it goes, with a warning.
 // Where the fit's clock is an hour from the one that dawn and dusk show, a warning says so.
 //
 // # Health

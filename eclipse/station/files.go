@@ -3,7 +3,9 @@ package station
 import (
 	"bufio"
 	"bytes"
+	"compress/flate"
 	"compress/gzip"
+	"errors"
 	"io"
 	"io/fs"
 )
@@ -30,4 +32,11 @@ func unpack(r io.Reader) (io.Reader, error) {
 		return gzip.NewReader(b)
 	}
 	return b, nil
+}
+
+// damaged says that a compressed file ends early or does not match its own sums; what
+// came out of it before is still good.
+func damaged(err error) bool {
+	corrupt := flate.CorruptInputError(0)
+	return errors.Is(err, io.ErrUnexpectedEOF) || errors.Is(err, gzip.ErrChecksum) || errors.Is(err, gzip.ErrHeader) || errors.As(err, &corrupt)
 }

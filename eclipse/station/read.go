@@ -128,6 +128,10 @@ func (r *Report) readOne(ctx context.Context, f File, opt logfile.Options) (piec
 			r.warn("%s", emptiness(reader.Report()))
 			break
 		}
+		if damaged(err) {
+			r.warn("%s: the compressed file is damaged (%v); what came out of it before that is used", f.Name, err)
+			break
+		}
 		if err != nil {
 			return nil, err
 		}
