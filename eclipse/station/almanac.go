@@ -78,6 +78,17 @@ func (a *almanac) day(number int64) *sunDay {
 	return d
 }
 
+// upS is how long the Sun is up that day, s.
+func (d *sunDay) upS() float64 {
+	up := 0
+	for _, alt := range d.alt[:minutes] {
+		if alt > 0 {
+			up++
+		}
+	}
+	return 60 * float64(up)
+}
+
 func (a *almanac) prepare(number int64) *sunDay {
 	start := time.Unix(86400*number-a.offset, 0).In(a.zone)
 	course, err := a.observer.Day(start)

@@ -17,8 +17,8 @@ type Sky struct {
 	// NoonOffsetMin is by how much the middle of the light lies behind the Sun's noon,
 	// minutes: between equal readings of dawn and dusk, the middle of all days and
 	// levels. Hills and walls shift it by half an hour; more is the clock, the zone or
-	// the site. Nil where no dawn with its dusk is in the log. NoonSpreadMin is half
-	// of what the levels and days span.
+	// the site. Nil where no dawn with its dusk, three fifths of the Sun's day later at
+	// least, is in the log. NoonSpreadMin is half of what the levels and days span.
 	NoonOffsetMin *float64 `json:"noon_offset_min"`
 	NoonSpreadMin *float64 `json:"noon_spread_min"`
 }
@@ -64,6 +64,11 @@ func (t *trace) sky(r *Report, a *almanac) *Sky {
 // (Common practice, no source.)
 var dawnLevels = []float64{0.1, 0.03, 0.01}
 
+// dawnToDusk is the part of the Sun's day that light must last, or what ended it was no
+// dusk: a log that stops in an eclipse, a sensor that was covered. (Common practice, no
+// source.)
+const dawnToDusk = 0.6
+
 // noons pairs dawn and dusk, day by day.
 func (s *Sky) noons(t *trace, r *Report, a *almanac) {
 	start := r.Samples[0].Time
@@ -79,7 +84,7 @@ func (s *Sky) noons(t *trace, r *Report, a *almanac) {
 			to++
 		}
 		if d := a.day(number); d != nil {
-			offsets = append(offsets, t.offsets(from, to, d.noon.Sub(start).Seconds())...)
+			offsets = append(offsets, t.offsets(from, to, d.noon.Sub(start).Seconds(), dawnToDusk*d.upS())...)
 		}
 		from = to
 	}
@@ -94,8 +99,8 @@ func (s *Sky) noons(t *trace, r *Report, a *almanac) {
 
 // offsets are the middles between dawn and dusk less the Sun's noon, minutes, one a
 // level, for the samples of one day. A level counts where the log is darker than it
-// at both ends and the light is above it for a time that nature can make.
-func (t *trace) offsets(from, to int, noon float64) []float64 {
+// at both ends and the light is above it for so many seconds at least.
+func (t *trace) offsets(from, to int, noon, least float64) []float64 {
 	const enough = 4096 // of a day's samples, to know its bright ones
 	var day []float64
 	for i := from; i < to; i += 1 + (to-from)/enough {
@@ -119,7 +124,9 @@ func (t *trace) offsets(from, to int, noon float64) []float64 {
 		}
 		dawn := t.crossing(first-1, first, level)
 		dusk := t.crossing(last+1, last, level)
-		out = append(out, ((dawn+dusk)/2-noon)/60)
+		if dusk-dawn >= least {
+			out = append(out, ((dawn+dusk)/2-noon)/60)
+		}
 	}
 	return out
 }
