@@ -12,8 +12,8 @@ import (
 
 // A File is a log that can be opened: on disk, in an archive, embedded.
 type File struct {
-	Name string
-	Open func() (io.ReadCloser, error)
+	Name string                        // in problems and warnings; a date in it dates times of day
+	Open func() (io.ReadCloser, error) // called once; gzip is unpacked
 }
 
 // FilesIn are files of a file system, by name.

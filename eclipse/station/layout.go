@@ -75,7 +75,10 @@ func (l Layout) options() (logfile.Options, error) {
 }
 
 // A LayoutError names a field of a Layout that cannot be, by its JSON key.
-type LayoutError struct{ Field, Reason string }
+type LayoutError struct {
+	Field  string // "order", "columns", ...
+	Reason string // what was found and what is wanted
+}
 
 // Error says what is wrong, where, and what was wanted.
 func (e *LayoutError) Error() string { return "layout." + e.Field + ": " + e.Reason }

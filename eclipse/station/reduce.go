@@ -38,7 +38,7 @@ type Curve interface {
 
 // A Report is everything that a page about a station needs.
 type Report struct {
-	Station *Station
+	Station *Station // as given
 	// Elements is nil where no eclipse lies within a day of the station's date.
 	Elements      *eclipse.Elements
 	Circumstances eclipse.Circumstances
