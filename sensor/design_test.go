@@ -175,6 +175,15 @@ func TestPairWhereOneIsEnough(t *testing.T) {
 	if !d.Enough || d.Two != nil || !p.Enough || !(p.CountsPerOctave > d.One.worst()) || !(p.HandoverLux > 10 && p.HandoverLux < 1000) {
 		t.Errorf("one %+v, two %+v", d.One, p)
 	}
+	// This transistor's scale is coarsest just above the handover, where only the bright one reads.
+	fine := Chain{ADC: ADC{Bits: 16, Ratiometric: true}, Phototransistor: &Phototransistor{SupplyV: 5, AmperesPerLux: 0.5e-6, SaturationV: 0.4}}
+	two, err := fine.Pair(1000, 20e3, DesignOptions{Series: E12})
+	require.NoError(t, err)
+	bright := compile(t, two.Bright.Chain)
+	above := bright.CountsPerOctave(two.HandoverLux * (1 + 1e-9))
+	if !(math.Abs(two.CountsPerOctave/above-1) <= 1e-6) || !(above < two.Dim.CountsPerOctaveLeast) {
+		t.Errorf("%g counts per octave, just above the handover %g, at the dim end %g", two.CountsPerOctave, above, two.Dim.CountsPerOctaveLeast)
+	}
 	var part *PartError
 	if _, err := c.Pair(100, 150, DesignOptions{}); !errors.As(err, &part) || part.Field != "design.greatest_lux" {
 		t.Errorf("no range: %v", err)
