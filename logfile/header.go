@@ -29,43 +29,61 @@ func (r *Reader) header(fields [][]byte, fit bool) bool {
 	return true
 }
 
-// sameNames says that the fields are the header's.
+// sameNames says that the fields are the header's, half of them at least unharmed.
 func (r *Reader) sameNames(fields [][]byte) bool {
 	if !r.layout.Header {
 		return false
 	}
+	whole := 0
 	for i := range fields {
-		if name, known := heading(fields[i]), r.layout.Columns[i].Name; !equalFold(known, name) && !(i == 0 && endsAs(name, known)) && !(i == len(fields)-1 && beginsAs(name, known)) {
+		name, known := heading(fields[i]), r.layout.Columns[i].Name
+		switch {
+		case equalFold(known, name):
+			whole++
+		case r.layout.heads(name):
+			return false // the columns have changed places
+		case spliced(name, known), i == 0 && endsAs(name, known), i == len(fields)-1 && beginsAs(name, known):
+		default:
 			return false
 		}
 	}
-	return true
+	return 2*whole >= len(fields)
 }
 
-// endsAs says that the first heading was torn, here or in the header known, or stands
-// behind a torn line or header: 36.00lat, latlat.
-func endsAs(text, name string) bool {
-	if text == "" || name == "" {
-		return true
+// heads says that a column has the name.
+func (l *Layout) heads(name string) bool {
+	return name != "" && slices.ContainsFunc(l.Columns, func(c Column) bool { return equalFold(c.Name, name) })
+}
+
+// spliced says that one of two headings is left of the other where a sector that was
+// lost or stands twice has cut it, or is made of its front and its end: lolon, ln, te.
+func spliced(a, b string) bool {
+	front, end := 0, 0
+	for front < min(len(a), len(b)) && a[front] == b[front] {
+		front++
 	}
+	for end < min(len(a), len(b)) && a[len(a)-1-end] == b[len(b)-1-end] {
+		end++
+	}
+	return front+end >= min(len(a), len(b))
+}
+
+// endsAs says that the first heading stands behind a torn line: 36.00lat, 36.00at.
+func endsAs(text, name string) bool {
 	n := 0
 	for n < len(text) && n < len(name) && text[len(text)-1-n] == name[len(name)-1-n] {
 		n++
 	}
-	return n > 0 && (n == len(name) || tornOff(text[:len(text)-n]))
+	return n > 0 && tornOff(text[:len(text)-n])
 }
 
-// beginsAs says that the last heading was torn, here or in the header known, or stands
-// before the rest of a line: te3.12.
+// beginsAs says that the last heading stands before the rest of a line: te3.12.
 func beginsAs(text, name string) bool {
-	if text == "" || name == "" {
-		return true
-	}
 	n := 0
 	for n < len(text) && n < len(name) && text[n] == name[n] {
 		n++
 	}
-	return n > 0 && (n == len(name) || tornOff(text[n:]))
+	return n > 0 && tornOff(text[n:])
 }
 
 // tornOff is nothing, or data.
