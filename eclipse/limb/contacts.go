@@ -16,7 +16,9 @@ type Contact struct {
 	// axis of the Moon through the sky's east, degrees [0, 360): the place in a Profile.
 	OnMoon float64
 	// Beads is how long before a begin, or after an end, the limb is broken there, s:
-	// within BeadArc of the touching point some valleys shine and some peaks do not.
+	// within BeadArc of the touching point some valleys shine and some peaks do not. What
+	// is more than 100 s outside the smooth phase, or five minutes from the maximum of one
+	// shorter than that leaves, is not counted; so long they last only near limits.
 	Beads float64
 	// TimeU is a standard uncertainty, s: that of the heights over the speed at which
 	// Sun and limb part here, with the elements' own. Neither clock nor Delta T nor the
@@ -126,8 +128,8 @@ func (m *Moon) phase(s *spells, d dark, w way) (p Phase) {
 	}
 	p.Begin, p.End = m.contact(s, d.begin, heightU), m.contact(s, d.end, heightU)
 	p.Duration = float64(p.End.TT - p.Begin.TT)
-	p.Begin.Beads = math.Max(0, s.half*(d.begin.at-s.earliest(d.begin.point, w)))
-	p.End.Beads = math.Max(0, s.half*(s.latest(d.end.point, w)-d.end.at))
+	p.Begin.Beads = math.Max(0, s.half*(d.begin.at-math.Max(-1, s.earliest(d.begin.point, w))))
+	p.End.Beads = math.Max(0, s.half*(math.Min(1, s.latest(d.end.point, w))-d.end.at))
 	return p
 }
 

@@ -90,7 +90,9 @@
 //
 // Measured by the tests of this package:
 //
-//   - Libration within 0.025 degrees of 36 printed values.
+//   - Libration in longitude within 0.025 degrees of 36 printed values. By another theory,
+//     the rotation elements of the Moon's globe, longitude and axis within 0.01 degrees of
+//     360 values, and latitude within 0.006 but for a constant, see Limits.
 //   - Duration on the central line against the limb corrections of two bulletins, made
 //     from Watts' charts: 2002 (total) within 0.6 s of 14 values, 1994 (annular) within
 //     2.3 s of 22, where the smooth Moon is up to 1.1 and 12.9 s off.
