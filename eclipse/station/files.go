@@ -14,6 +14,9 @@ import (
 type File struct {
 	Name string                        // in problems and warnings; a date in it dates times of day
 	Open func() (io.ReadCloser, error) // called once; gzip is unpacked
+	// Found says that nobody named the file: it lay in a folder. If it is no log, it is
+	// passed over with a warning.
+	Found bool
 }
 
 // FilesIn are files of a file system, by name.

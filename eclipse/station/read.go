@@ -27,15 +27,24 @@ func (r *Report) read(ctx context.Context, files []File) error {
 		return err
 	}
 	var logs [][]logfile.Record
+	var others error
 	for _, f := range files {
 		kept, err := r.readOne(ctx, f, opt)
-		if err != nil {
-			if layout := (*logfile.LayoutError)(nil); errors.As(err, &layout) {
-				return err // it names the file itself
-			}
-			return fmt.Errorf("%s: %w", f.Name, err)
+		if layout := (*logfile.LayoutError)(nil); err != nil && !errors.As(err, &layout) { // that names the file itself
+			err = fmt.Errorf("%s: %w", f.Name, err)
+		}
+		switch {
+		case err != nil && f.Found && isNoLog(err):
+			others = errors.Join(others, err)
+			r.warn("left out, since it is no log: %v", err)
+			continue
+		case err != nil:
+			return err
 		}
 		logs = append(logs, kept...)
+	}
+	if len(r.Files) == 0 && others != nil {
+		return others
 	}
 	r.warnOfFiles()
 	var duplicates int
@@ -48,6 +57,12 @@ func (r *Report) read(ctx context.Context, files []File) error {
 		r.Samples[i] = sample(rec, r.chain)
 	}
 	return nil
+}
+
+// isNoLog says that a file is no text, or that no column of it holds a time.
+func isNoLog(err error) bool {
+	layout := (*logfile.LayoutError)(nil)
+	return errors.Is(err, logfile.ErrNotText) || errors.As(err, &layout) && layout.Decides == "columns"
 }
 
 // emptiness says of a file without data whether there is anything in it.

@@ -208,7 +208,7 @@ func named(paths []string) ([]station.File, error) {
 		for _, e := range entries {
 			if e.Type().IsRegular() && !strings.HasPrefix(e.Name(), ".") {
 				full := filepath.Join(p, e.Name())
-				out = append(out, station.File{Name: full, Open: func() (io.ReadCloser, error) { return os.Open(full) }})
+				out = append(out, station.File{Name: full, Found: true, Open: func() (io.ReadCloser, error) { return os.Open(full) }})
 			}
 		}
 	}
