@@ -11,6 +11,7 @@ import (
 type Libration struct {
 	// Lon and Lat are where on the Moon the observer stands at the zenith, degrees,
 	// positive east (on the Moon) and north: optical and physical libration together.
+	// The axes are those of inertia, on which Lat is 0.022 more than on maps.
 	Lon, Lat float64
 	// Axis is the position angle of the Moon's north pole on the sky, from north
 	// through east, degrees in [-90, 90]; within 25 of zero as eclipses go.
