@@ -81,7 +81,6 @@ type settings struct {
 // run reads the flags, opens the claims and answers.
 func run(ctx context.Context, out io.Writer, args []string) error {
 	fs, opt := cli.NewFlagSet("check", "does somebody else's number agree? -limb real asks the Moon's mountains about c2, c3 and duration_s, and nothing else"), settings{Common: cli.Scenario()}
-	opt.BothLimbs = true
 	opt.Register(fs)
 	fs.StringVar(&opt.claims, "claims", "", "the claims, a CSV `file` with a header")
 	if err := cli.Parse(fs, args, out); err != nil {

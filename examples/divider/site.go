@@ -2,11 +2,15 @@ package main
 
 import (
 	"errors"
+	"iter"
 	"math"
 	"time"
 
 	"example.org/noonfall/eclipse"
 	"example.org/noonfall/eclipse/canon"
+	"example.org/noonfall/eclipse/limb"
+	"example.org/noonfall/examples/internal/cli"
+	"example.org/noonfall/sun/timescale"
 )
 
 // A sky is the light of one eclipse at one site, by the model of a clear sky, on
@@ -41,7 +45,7 @@ func (o *settings) askSky() error {
 		return err
 	}
 	o.day = elements.Date
-	if o.sky, err = skyOf(observer); err != nil || o.sky == (sky{}) {
+	if o.sky, err = skyOf(observer, o.Limb); err != nil || o.sky == (sky{}) {
 		return err
 	}
 	if !o.given["low"] {
@@ -53,9 +57,9 @@ func (o *settings) askSky() error {
 	return nil
 }
 
-func skyOf(o *eclipse.Observer) (sky, error) {
+func skyOf(o *eclipse.Observer, edge cli.Limb) (sky, error) {
 	c := o.Circumstances()
-	curve, err := eclipse.NewCurve(o, eclipse.CurveOptions{})
+	curve, err := lightOf(o, edge)
 	if errors.Is(err, eclipse.ErrNoEclipse) || c.Seen == eclipse.None {
 		return sky{}, nil
 	}
@@ -70,4 +74,19 @@ func skyOf(o *eclipse.Observer) (sky, error) {
 		}
 	}
 	return out, nil
+}
+
+// lightOf is the light past the smooth Moon, or past the one with mountains.
+func lightOf(o *eclipse.Observer, edge cli.Limb) (interface {
+	At(timescale.TT) eclipse.Point
+	All(time.Duration) iter.Seq[eclipse.Point]
+}, error) {
+	if edge == cli.Mean {
+		return eclipse.NewCurve(o, eclipse.CurveOptions{})
+	}
+	moon, err := limb.NewMoon(o, limb.Options{})
+	if err != nil {
+		return nil, err
+	}
+	return limb.NewCurve(moon, eclipse.CurveOptions{})
 }

@@ -82,7 +82,7 @@ func main() { cli.Main("plan", run) }
 // run reads the flags, asks the library and writes the answer.
 func run(_ context.Context, out io.Writer, args []string) error {
 	fs, opt := cli.NewFlagSet("plan", "what an eclipse does at a site, and when; by the Moon's real edge or by the smooth one, and by both in second and third contact"), cli.Scenario()
-	opt.Limb, opt.BothLimbs = cli.Real, true
+	opt.Limb = cli.Real
 	opt.Register(fs)
 	if err := cli.Parse(fs, args, out); err != nil {
 		return err

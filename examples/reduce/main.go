@@ -75,7 +75,7 @@ type settings struct {
 // run reads the flags, reduces and answers.
 func run(ctx context.Context, out io.Writer, args []string) error {
 	fs, opt := cli.NewFlagSet("reduce", "how wrong was the logger's clock? LOG... are its files, or a folder of them"), settings{Common: cli.Scenario()}
-	opt.BothLimbs, opt.Limb = true, cli.Real
+	opt.Limb = cli.Real
 	opt.Register(fs)
 	fs.StringVar(&opt.station, "station", "", "the station's description, a JSON `file`; its logs lie beside it")
 	fs.StringVar(&opt.zone, "zone", "", "zone of stamps that carry none, `+HH:MM` or an IANA name")

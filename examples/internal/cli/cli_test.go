@@ -51,7 +51,7 @@ func TestMistakesAreUsageErrors(t *testing.T) {
 		{"-nosuchflag"}, {"-site"}, {"-site", ""}, {"-site", "36"}, {"-site", "36,-5,6,7"},
 		{"-site", "36;5"}, {"-site", "91,0"}, {"-site", "NaN,0"}, {"-site", "0,361"}, {"-site", "0,0,9001"},
 		{"-site", "36,0,inf"}, {"-date", "yesterday"}, {"-date", "2027-02-30"}, {"-date", "02.08.2027"},
-		{"-deltat", "x"}, {"-deltat", "NaN"}, {"-deltat", "1e6"}, {"-limb", "real"}, {"-limb", ""}, {"-json=2"},
+		{"-deltat", "x"}, {"-deltat", "NaN"}, {"-deltat", "1e6"}, {"-limb", "none"}, {"-limb", ""}, {"-json=2"},
 	} {
 		_, err := parse(args...)
 		if Status(err) != 2 {
@@ -66,30 +66,28 @@ func TestMistakesAreUsageErrors(t *testing.T) {
 
 func TestLimb(t *testing.T) {
 	for _, tt := range []struct {
-		both      bool
 		before    Limb
 		args      []string
 		want      Limb
 		forbidden bool
 	}{
-		{both: true, args: []string{"-limb", "real"}, want: Real},
-		{both: true, before: Real, args: []string{"-limb", "mean"}, want: Mean},
-		{both: true, before: Real, want: Real},
-		{both: true, args: []string{"-limb", "Real"}, forbidden: true},
-		{both: true, args: []string{"-limb", ""}, forbidden: true},
+		{args: []string{"-limb", "real"}, want: Real},
+		{before: Real, args: []string{"-limb", "mean"}, want: Mean},
+		{before: Real, want: Real},
+		{args: []string{"-limb", "Real"}, forbidden: true},
+		{args: []string{"-limb", ""}, forbidden: true},
 		{args: []string{"-limb", "mean"}, want: Mean},
-		{args: []string{"-limb", "real"}, forbidden: true},
 	} {
 		fs, c := NewFlagSet("test", "for the test"), Scenario()
-		c.BothLimbs, c.Limb = tt.both, tt.before
+		c.Limb = tt.before
 		c.Register(fs)
 		err := Parse(fs, tt.args, io.Discard)
 		if tt.forbidden {
 			if Status(err) != 2 || !strings.Contains(err.Error(), "-limb") {
-				t.Errorf("%q, both %t: %v with status %d, want 2 and the flag's name", tt.args, tt.both, err, Status(err))
+				t.Errorf("%q: %v with status %d, want 2 and the flag's name", tt.args, err, Status(err))
 			}
 		} else if err != nil || c.Limb != tt.want {
-			t.Errorf("%q, both %t: %v, %v, want %v", tt.args, tt.both, c.Limb, err, tt.want)
+			t.Errorf("%q: %v, %v, want %v", tt.args, c.Limb, err, tt.want)
 		}
 		if shown := fs.Lookup("limb").DefValue; shown != tt.before.String() {
 			t.Errorf("help shows the default %q, want %q", shown, tt.before)

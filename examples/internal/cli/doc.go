@@ -3,8 +3,7 @@
 //
 //   - Flags that mean the same are spelt the same: [Common] registers -site, -date,
 //     -deltat, -limb, -json and -out, and its zero date, site and Delta T are
-//     replaced by the project's scenario in [Scenario]. A program that knows the
-//     smooth Moon only refuses -limb real.
+//     replaced by the project's scenario in [Scenario].
 //   - A mistake in the flags ends with status 2, any other failure with 1, and an
 //     answer that is "nothing to see here" with 0: nature's answers are no failure.
 //   - A failure is one line on standard error. It names the file or the flag and

@@ -23,10 +23,6 @@ type Common struct {
 	Limb   Limb      // -limb mean|real
 	JSON   bool      // -json
 	Out    string    // -out: the folder for everything that is written; empty for nothing
-
-	// BothLimbs is set, before Register, by a program that can answer with either edge of
-	// the Moon. The others refuse -limb real rather than answer it with the smooth one.
-	BothLimbs bool
 }
 
 // Scenario returns the flags' defaults: a school yard near the Strait of

@@ -21,17 +21,10 @@ func (l Limb) String() string {
 	return "mean"
 }
 
-type limbFlag struct {
-	limb *Limb
-	both bool
-}
+type limbFlag struct{ limb *Limb }
 
 func (c *Common) registerLimb(fs *flag.FlagSet) {
-	usage := "the Moon's edge, `mean|real`: smooth as in the printed almanacs, or with its mountains"
-	if !c.BothLimbs {
-		usage = "the Moon's edge, `mean`: this program knows no other than the smooth one"
-	}
-	fs.Var(limbFlag{&c.Limb, c.BothLimbs}, "limb", usage)
+	fs.Var(limbFlag{&c.Limb}, "limb", "the Moon's edge, `mean|real`: smooth as in the printed almanacs, or with its mountains")
 }
 
 func (f limbFlag) String() string {
@@ -42,17 +35,11 @@ func (f limbFlag) String() string {
 }
 
 func (f limbFlag) Set(s string) error {
-	switch {
-	case s == "mean":
-		*f.limb = Mean
-	case s == "real" && f.both:
-		*f.limb = Real
-	case s == "real":
-		return errors.New("this program knows the smooth Moon only, use -limb mean")
-	case f.both:
-		return errors.New("want mean or real")
-	default:
-		return errors.New("want mean")
+	for _, l := range []Limb{Mean, Real} {
+		if s == l.String() {
+			*f.limb = l
+			return nil
+		}
 	}
-	return nil
+	return errors.New("want mean or real")
 }
