@@ -9,7 +9,7 @@ import (
 // darkest guesses the residual light of a total eclipse from how far the log
 // falls, as if the response were proportional.
 func (l *light) darkest(readings []reading) float64 {
-	if !l.total() {
+	if !l.dark {
 		return startFloor
 	}
 	y := make([]float64, len(readings))
@@ -30,7 +30,7 @@ const (
 // refloor moves the residual light to where the log puts it: the best of a
 // ladder of steps by a factor, each way, weighed by its prior.
 func (p *problem) refloor(shift, factor float64, rungs int) {
-	if !p.light.total() {
+	if !p.light.dark {
 		return
 	}
 	best, least := p.floor, math.Inf(1)
@@ -65,7 +65,7 @@ func (p *problem) floored(shift float64) float64 {
 		most            = 1.0
 	)
 	d := p.deviance(shift)
-	if !p.light.total() {
+	if !p.light.dark {
 		return d
 	}
 	for range steps {

@@ -24,9 +24,14 @@ type light struct {
 	max    timescale.TT
 	clear  clearTable
 	c1, c4 float64 // s from maximum
-	c2, c3 float64 // NaN where the eclipse is not central
+	c2, c3 float64 // NaN where the eclipse is not central, nor all but so
 	limbU  float64 // s: what the Moon's edge leaves open
+	dark   bool    // nothing of the Sun is left for a while, or next to nothing, so that the residual light matters
 }
+
+// nextToNothing is the part of the Sun's light that residual light outshines: startFloor
+// is this much of a clear sky's 40,000 lx.
+const nextToNothing = 1e-4
 
 func newLight(c Curve) (*light, error) {
 	circ := c.Circumstances()
@@ -37,17 +42,28 @@ func newLight(c Curve) (*light, error) {
 		l.c2, l.c3 = since(circ.C2), since(circ.C3)
 	}
 	l.limbU = LimbU
+	kind := circ.Geometry
 	if real, ok := c.(*limb.Curve); ok {
 		l.limbU = figureU
-		if k := real.Contacts(); k.LimbC2.Exists && k.LimbC3.Exists {
+		k := real.Contacts()
+		kind = k.LimbKind
+		if k.LimbC2.Exists && k.LimbC3.Exists {
 			l.c2, l.c3 = since(k.LimbC2.Contact), since(k.LimbC3.Contact)
-			l.limbU = math.Hypot(k.LimbC2.TimeU, k.LimbC3.TimeU) / 2
+			// In a graze the contacts themselves are anywhere within a minute, but heights that
+			// are off by 0.1 (valleys) to 0.4 arcsec (peaks) move no clock more than a figure
+			// that is off by half of one.
+			l.limbU = math.Min(LimbU, math.Hypot(k.LimbC2.TimeU, k.LimbC3.TimeU)/2)
 		} else {
 			l.c2, l.c3 = math.NaN(), math.NaN()
 		}
 	}
+	// The real edge's totality may lie beside maximum, or be missed by a bead.
+	l.dark = kind == eclipse.Total || l.flux(0) <= nextToNothing
+	if l.dark && math.IsNaN(l.c2) {
+		l.c2, l.c3 = 0, 0
+	}
 	deepest := 0.0
-	if l.total() {
+	if l.dark {
 		deepest = l.c2
 	}
 	var err error
@@ -57,10 +73,6 @@ func newLight(c Curve) (*light, error) {
 	l.clear, err = newClearTable(c.Observer().Site(), c.Observer().Scale(), l.max)
 	return l, err
 }
-
-// total says that nothing of the Sun is left at maximum, so that the residual
-// light matters.
-func (l *light) total() bool { return !math.IsNaN(l.c2) && l.flux(0) <= 0 }
 
 // flux is the visible fraction of the Sun's light.
 func (l *light) flux(t float64) float64 { return l.curve.Flux(l.max + timescale.TT(t)) }
