@@ -42,7 +42,9 @@ func (r *Reader) sameNames(fields [][]byte) bool {
 			whole++
 		case r.layout.heads(name):
 			return false // the columns have changed places
-		case spliced(name, known), i == 0 && endsAs(name, known), i == len(fields)-1 && beginsAs(name, known):
+		case spliced(name, known):
+		case i == 0 && (endsAs(name, known) || endsAs(known, name)):
+		case i == len(fields)-1 && (beginsAs(name, known) || beginsAs(known, name)):
 		default:
 			return false
 		}
@@ -68,7 +70,7 @@ func spliced(a, b string) bool {
 	return front+end >= min(len(a), len(b))
 }
 
-// endsAs says that the first heading stands behind a torn line: 36.00lat, 36.00at.
+// endsAs says that a first heading stands behind a torn line: 36.00lat, 36.00at.
 func endsAs(text, name string) bool {
 	n := 0
 	for n < len(text) && n < len(name) && text[len(text)-1-n] == name[len(name)-1-n] {
@@ -77,7 +79,7 @@ func endsAs(text, name string) bool {
 	return n > 0 && tornOff(text[:len(text)-n])
 }
 
-// beginsAs says that the last heading stands before the rest of a line: te3.12.
+// beginsAs says that a last heading stands before the rest of a line: te3.12.
 func beginsAs(text, name string) bool {
 	n := 0
 	for n < len(text) && n < len(name) && text[n] == name[n] {

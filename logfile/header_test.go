@@ -13,7 +13,7 @@ func TestHeaderTornInAName(t *testing.T) {
 	const whole = "lat,lon,time,light,temp\n"
 	rows := body("36.00001,-5.60001,2027-08-02T07:%02d:%02dZ,%d,24.01\n", 5)
 	heads := []string{whole, "at,lon,time,light,temp\n", ",lon,time,light,temp\n", "lat,lon,time,light,te\n", "lat,lon,time,light,\n", "lat,,time,light,temp\n",
-		"lat,lolon,time,light,temp\n", "lat,n,time,light,temp\n", "latlat,lon,time,light,temp\n"}
+		"lat,lolon,time,light,temp\n", "lat,n,time,light,temp\n", "latlat,lon,time,light,temp\n", "36.00at,lon,time,light,temp\n", "lat,lon,time,light,te3.24\n"}
 	for _, first := range heads {
 		for _, then := range heads {
 			recs, rep, err := drain(t, strings.NewReader(first+rows+then+rows), damageOptions)
