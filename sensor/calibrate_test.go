@@ -107,10 +107,11 @@ func TestLineYork(t *testing.T) {
 		name           string
 		got, want, tol float64
 	}{
-		{"slope, published", l.slope, -0.48053, 0.5e-5}, {"intercept, published", l.intercept, 5.4799, 0.5e-4}, // from memory
-		{"slope, by search", l.slope, low, 1e-7},                       // a flat bottom of 11.9 has half of a double's digits
-		{"sum, by search", l.chiSquare, effective(points, low), 1e-10}, // rounding of ten terms
-		{"sum a degree, published", l.chiSquare / 8, 1.4833, 0.5e-4},   // from memory
+		{"slope, published", l.slope, -0.480533407, 0.5e-9}, {"intercept, published", l.intercept, 5.47991022, 0.5e-8}, // from memory
+		{"chi-square a degree, published", l.chiSquare / 8, 1.483294, 0.5e-6}, // from memory
+		{"slope, by search", l.slope, low, 1e-7},                              // a flat bottom of 11.9 has half of a double's digits
+		{"sum, by search", l.chiSquare, effective(points, low), 1e-10},        // rounding of ten terms
+		{"sum a degree, published", l.chiSquare / 8, 1.4833, 0.5e-4},          // from memory
 		{"u(slope), by the rise", math.Sqrt(l.varSlope), (rise(-0.5) + rise(0.5)) / 2, 0.02 * math.Sqrt(l.varSlope)},
 	} {
 		if !(math.Abs(r.got-r.want) <= r.tol) {
