@@ -6,6 +6,8 @@ import (
 	"math"
 	"time"
 
+	"gonum.org/v1/gonum/floats"
+
 	"example.org/noonfall/sensor"
 )
 
@@ -227,14 +229,19 @@ func (p *problem) elsewhere(shift float64) (at float64, found bool) {
 
 // refine alternates between the shift and the noise until both settle.
 func (p *problem) refine(ctx context.Context, shift float64) (float64, error) {
-	w := restless()
+	const (
+		rounds   = 4
+		shiftTol = 0.1  // s; the report looks once more
+		sizeTol  = 0.05 // natural logarithm
+	)
 	p.soften(shift)
 	p.mistrust(shift)
-	p.use(w)
-	for round := range 4 {
+	p.use(restless())
+	for round := range rounds {
 		if err := ctx.Err(); err != nil {
 			return 0, err
 		}
+		was, before := shift, p.temper
 		shift, _ = p.lowest(shift, fineReach/float64(int(1)<<round))
 		p.settleJumps(shift)
 		p.refloor(shift, 1.25, 3)
@@ -246,8 +253,10 @@ func (p *problem) refine(ctx context.Context, shift float64) (float64, error) {
 		p.mistrust(shift)
 		p.deviance(shift)
 		p.rough = p.roughness(p.residual())
-		w = p.settle(w)
-		p.use(w)
+		p.use(p.settle(p.temper))
+		if math.Abs(shift-was) < shiftTol && floats.Distance(p.temper[:], before[:], math.Inf(1)) < sizeTol {
+			break
+		}
 	}
 	return shift, nil
 }

@@ -11,7 +11,7 @@ import (
 func (p *problem) settleJumps(shift float64) {
 	clear(p.jump)
 	for range 4 {
-		p.filter = newWhitener(p.t, p.noise())
+		p.use(p.temper)
 		p.deviance(shift)
 		if p.leap() == 0 {
 			break
@@ -19,7 +19,7 @@ func (p *problem) settleJumps(shift float64) {
 	}
 	p.isolate()
 	p.blur()
-	p.filter = newWhitener(p.t, p.noise())
+	p.use(p.temper)
 	p.deviance(shift)
 }
 
@@ -30,8 +30,8 @@ func (p *problem) settleJumps(shift float64) {
 func (p *problem) leap() int {
 	const limit = 4
 	n := 0
-	for k := range p.rows {
-		if z := p.reg.left(&p.reg.white[k]); math.Abs(z) > limit {
+	for k, z := range p.reg.innovations() {
+		if math.Abs(z) > limit {
 			e := z / p.filter.gains[k].scale
 			p.jump[k] += e * e
 			n++

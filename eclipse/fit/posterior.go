@@ -3,6 +3,9 @@ package fit
 import (
 	"math"
 	"slices"
+
+	"gonum.org/v1/gonum/floats"
+	"gonum.org/v1/gonum/interp"
 )
 
 // A posterior is the probability of the shift, given the log, on a grid.
@@ -15,50 +18,73 @@ type posterior struct {
 }
 
 // The grid: steps that grow with the distance from the middle (a hyperbolic
-// sine), to ten times the width that one size of the walk gives.
+// sine), to ten times the width that one size of the walk gives. Between its points
+// the logarithm of the probability is read by a cubic spline, which follows a parabola
+// exactly.
 const (
-	gridHalf  = 8
+	gridHalf  = 5
 	gridReach = 3.0
+	gridFine  = 8 // points read for each step of the grid
 )
 
 // posterior integrates over the walk's sizes, which the log does not tell
 // exactly, by the spherical cubature rule of third degree: two points on every
 // axis, at the square root of the number of axes (I. Arasaratnam & S. Haykin, IEEE
 // Trans. Autom. Control 54 (2009) 1254), each weighed by what the log makes of it.
-func (p *problem) posterior(best, least, guess, reach float64) posterior {
+func (p *problem) posterior(best, least, guess, reach float64) (posterior, error) {
 	w := p.width(best, least, guess, reach)
-	out := posterior{shift: make([]float64, 2*gridHalf+1), weight: make([]float64, 2*gridHalf+1)}
-	span := make([]float64, 2*gridHalf+1)
-	for i := range out.shift {
-		u := gridReach * float64(i-gridHalf) / gridHalf
-		out.shift[i] = best + w*math.Sinh(u)
-		span[i] = math.Cosh(u)
+	shift := make([]float64, 2*gridHalf+1)
+	for i := range shift {
+		shift[i] = best + w*gridAt(i*gridFine)
 	}
 	settled, floor := p.temper, p.floor
-	along, reference := p.along(out.shift), math.Inf(1)
-	for _, a := range along { // so that no exponential overflows
-		reference = math.Min(reference, a.deviance)
-	}
-	for _, t := range p.cubature(best, least) {
+	along := p.along(shift)
+	sizes := p.cubature(best, least)
+	logs := make([][]float64, len(shift)) // of the probability, for each of the sizes
+	for _, t := range sizes {
 		p.use(t)
 		for i, a := range along {
 			p.reg.priors[colFloor] = a.prior
-			d := p.reg.deviance(p.filter, a.rows)
-			out.weight[i] += math.Exp((reference-d-t.penalty()+settled.penalty())/2) * span[i]
+			logs[i] = append(logs[i], -(p.reg.deviance(p.filter, a.rows)+t.penalty())/2)
 		}
 	}
 	p.use(settled)
 	p.setFloor(floor)
+	return overSizes(shift, logs, best, w)
+}
+
+// gridAt is the place of a fine point of the grid, in widths from the middle.
+func gridAt(fine int) float64 {
+	return math.Sinh(gridReach * (float64(fine)/(gridHalf*gridFine) - 1))
+}
+
+// overSizes sums over the walk's sizes and lays the fine points.
+func overSizes(shift []float64, logs [][]float64, best, w float64) (posterior, error) {
+	sum := make([]float64, len(shift))
+	for i, l := range logs {
+		sum[i] = floats.LogSumExp(l)
+	}
+	var curve interp.NotAKnotCubic
+	if err := curve.Fit(shift, sum); err != nil || math.IsInf(floats.Sum(sum), 0) || math.IsNaN(floats.Sum(sum)) {
+		return posterior{}, errSingular
+	}
+	top := floats.Max(sum)
+	const n = 2*gridHalf*gridFine + 1
+	out := posterior{shift: make([]float64, n), weight: make([]float64, n)}
+	for i := range n {
+		u := gridAt(i)
+		out.shift[i] = best + w*u
+		out.weight[i] = math.Exp(curve.Predict(out.shift[i])-top) * math.Hypot(1, u) // the step grows as the cosine does
+	}
 	out.summarise()
-	return out
+	return out, nil
 }
 
 // A trial is the regression at one shift, with the residual light that goes with it.
 // It serves all sizes of the walk.
 type trial struct {
-	rows     []row
-	prior    prior // of the residual light's column
-	deviance float64
+	rows  []row
+	prior prior // of the residual light's column
 }
 
 // along makes the trials of a grid of shifts, the residual light moving along from the
@@ -70,8 +96,8 @@ func (p *problem) along(shift []float64) []trial {
 		p.setFloor(floor)
 		for i := 0; i <= len(shift)/2; i++ {
 			k := len(shift)/2 + sign*i
-			d := p.floored(shift[k])
-			out[k] = trial{rows: slices.Clone(p.rows), prior: p.reg.priors[colFloor], deviance: d}
+			p.floored(shift[k])
+			out[k] = trial{rows: slices.Clone(p.rows), prior: p.reg.priors[colFloor]}
 		}
 	}
 	p.setFloor(floor)

@@ -21,13 +21,15 @@ type problem struct {
 	rows     []row
 	reg      *regression
 	temper   temper
+	walk     walk // of that temper
 	filter   *whitener
 }
 
 func newProblem(l *light, readings []reading) *problem {
 	n := len(readings)
 	p := &problem{light: l, readings: readings, t: make([]float64, n), rough: make([]float64, n), jump: make([]float64, n),
-		model: make([]float64, n), softly: make([]float64, n), stance: make([]stance, n), rows: make([]row, n), reg: newRegression(n, responsePriors)}
+		model: make([]float64, n), softly: make([]float64, n), stance: make([]stance, n), rows: make([]row, n), reg: newRegression(n, responsePriors),
+		walk: newWalk(n), filter: newWhitener(n)}
 	for k, r := range readings {
 		p.t[k], p.softly[k] = r.t, r.dark()
 	}
@@ -119,11 +121,9 @@ const (
 // use sets the walk's temper.
 func (p *problem) use(w temper) {
 	p.temper = w
-	p.filter = newWhitener(p.t, p.noise())
+	w.describe(p, &p.walk)
+	p.filter.run(p.t, p.walk)
 }
-
-// noise is the walk as it now stands.
-func (p *problem) noise() walk { return p.temper.walk(p) }
 
 // residual is the log less the regression at the coefficients last solved for:
 // the walk and the errors.

@@ -7,6 +7,7 @@ import (
 
 	"gonum.org/v1/gonum/blas"
 	"gonum.org/v1/gonum/blas/blas64"
+	"gonum.org/v1/gonum/floats"
 	"gonum.org/v1/gonum/lapack/lapack64"
 	"gonum.org/v1/gonum/mat"
 )
@@ -33,42 +34,45 @@ type solution struct {
 // nearly singular, a prior holds.
 type regression struct {
 	priors [columns]prior
-	white  []row // the rows, whitened
-	normal blas64.Symmetric
-	factor blas64.Triangular // of the normal matrix, in its place
+	white  blas64.General    // the columns, whitened, a line of the matrix each, and the log's as the last
+	gram   blas64.Symmetric  // the products of all pairs of them
+	factor blas64.Triangular // of the normal matrix, in the place of all but gram's last column
 	beta   blas64.Vector
 }
 
 func newRegression(n int, priors [columns]prior) *regression {
-	return &regression{priors: priors, white: make([]row, n),
-		normal: blas64.Symmetric{N: columns, Stride: columns, Uplo: blas.Upper, Data: make([]float64, columns*columns)},
-		beta:   blas64.Vector{N: columns, Inc: 1, Data: make([]float64, columns)}}
+	const all = columns + 1
+	return &regression{priors: priors,
+		white: blas64.General{Rows: all, Cols: n, Stride: n, Data: make([]float64, all*n)},
+		gram:  blas64.Symmetric{N: all, Stride: all, Uplo: blas.Upper, Data: make([]float64, all*all)},
+		beta:  blas64.Vector{N: columns, Inc: 1, Data: make([]float64, columns)}}
 }
 
 // deviance solves for the coefficients of the columns and returns -2 log of the
 // marginal likelihood, or +Inf where the columns cannot be told apart.
 func (r *regression) deviance(f *whitener, rows []row) float64 {
+	const all = columns + 1
 	f.apply(rows, r.white)
-	sums := products(r.white)
-	rss := sums[columns][columns]
+	blas64.Syrk(blas.NoTrans, 1, r.white, 0, r.gram)
+	sums := r.gram.Data
+	rss := sums[columns*all+columns]
 	var right [columns]float64
 	for i := range columns {
-		copy(r.normal.Data[i*columns+i:(i+1)*columns], sums[i][i:columns])
-		right[i] = sums[i][columns]
+		right[i] = sums[i*all+columns]
 		if pr := r.priors[i]; !math.IsInf(pr.sd, 1) {
 			w := 1 / (pr.sd * pr.sd)
-			r.normal.Data[i*columns+i] += w
+			sums[i*all+i] += w
 			right[i] += w * pr.mean
 			rss += w * pr.mean * pr.mean
 		}
 	}
 	var ok bool
-	if r.factor, ok = lapack64.Potrf(r.normal); !ok {
+	if r.factor, ok = lapack64.Potrf(blas64.Symmetric{N: columns, Stride: all, Uplo: blas.Upper, Data: sums}); !ok {
 		return math.Inf(1)
 	}
 	det := 1.0
 	for i := range columns {
-		det *= r.factor.Data[i*columns+i]
+		det *= sums[i*all+i]
 	}
 	copy(r.beta.Data, right[:])
 	r.substitute(r.beta)
@@ -79,31 +83,6 @@ func (r *regression) deviance(f *whitener, rows []row) float64 {
 func (r *regression) substitute(x blas64.Vector) {
 	blas64.Trsv(blas.Trans, r.factor, x)
 	blas64.Trsv(blas.NoTrans, r.factor, x)
-}
-
-// products sums the products of all pairs of columns, the upper triangle. Four rows
-// at a time save most of the loads and stores.
-func products(rows []row) (sums [columns + 1]row) {
-	k := 0
-	for ; k+4 <= len(rows); k += 4 {
-		a, b, c, d := &rows[k], &rows[k+1], &rows[k+2], &rows[k+3]
-		for i := range sums {
-			p, q, r, s := a[i], b[i], c[i], d[i]
-			to := sums[i][i:]
-			x, y, z, w := a[i:], b[i:len(a)], c[i:len(a)], d[i:len(a)]
-			for j := range to {
-				to[j] += p*x[j] + q*y[j] + r*z[j] + s*w[j]
-			}
-		}
-	}
-	for ; k < len(rows); k++ {
-		for i, v := range rows[k] {
-			for j := i; j <= columns; j++ {
-				sums[i][j] += v * rows[k][j]
-			}
-		}
-	}
-	return sums
 }
 
 // solve returns the coefficients for another right-hand side, in its place.
@@ -121,6 +100,21 @@ func (r *regression) left(w *row) float64 {
 	return e
 }
 
+// column is a whitened column, or the whitened log where j is columns.
+func (r *regression) column(j int) []float64 {
+	return r.white.Data[j*r.white.Stride:][:r.white.Cols]
+}
+
+// innovations are what the coefficients leave of the whitened log: independent, of
+// variance one where the walk is what it is taken for.
+func (r *regression) innovations() []float64 {
+	out := slices.Clone(r.column(columns))
+	for j, b := range r.beta.Data {
+		floats.AddScaled(out, -b, r.column(j))
+	}
+	return out
+}
+
 var errSingular = errors.New("the columns of the regression cannot be told apart")
 
 // solution copies out what the last call of deviance found.
@@ -130,11 +124,11 @@ func (r *regression) solution(dev float64) (solution, error) {
 	}
 	s := solution{beta: slices.Clone(r.beta.Data), cov: mat.NewSymDense(columns, nil), deviance: dev}
 	cov := s.cov.RawSymmetric()
-	copy(cov.Data, r.normal.Data)
-	factor := r.factor
-	factor.Data = cov.Data
+	for i := range columns {
+		copy(cov.Data[i*cov.Stride:][:columns], r.factor.Data[i*r.factor.Stride:])
+	}
 	var err error
-	if _, ok := lapack64.Potri(factor); !ok {
+	if _, ok := lapack64.Potri(blas64.Triangular{N: columns, Stride: cov.Stride, Uplo: blas.Upper, Diag: blas.NonUnit, Data: cov.Data}); !ok {
 		err = errSingular
 	}
 	return s, err

@@ -81,7 +81,10 @@ func (p *problem) report(s *series, shift float64, opt Options) (*Result, error)
 	if math.IsInf(least, 0) || math.IsNaN(least) {
 		return nil, refuse(Vague, "the response cannot be told from the sky's own course")
 	}
-	post := p.posterior(best, least, w, 2*fineReach)
+	post, err := p.posterior(best, least, w, 2*fineReach)
+	if err != nil {
+		return nil, refuse(Vague, "the shift's probability cannot be followed: %v", err)
+	}
 	dev := p.deviance(best)
 	sol, err := p.reg.solution(dev)
 	if err != nil {

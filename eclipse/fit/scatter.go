@@ -3,6 +3,8 @@ package fit
 import (
 	"math"
 	"slices"
+
+	"gonum.org/v1/gonum/floats"
 )
 
 // scatter is by how much the log's own scatter exceeds what its noise model says,
@@ -41,11 +43,11 @@ type stretch struct{ info, pull float64 }
 func (p *problem) pulls(best float64) []stretch {
 	const h = 0.25 // s
 	p.deviance(best)
-	n := len(p.rows)
 	beta := slices.Clone(p.reg.beta.Data)
+	// predicted leaves each row's prediction in its first column.
 	predicted := func(shift float64) []row {
 		p.fill(shift)
-		out := make([]row, n)
+		out := make([]row, len(p.rows))
 		for k := range out {
 			for j, b := range beta {
 				out[k][0] += b * p.rows[k][j]
@@ -57,30 +59,28 @@ func (p *problem) pulls(best float64) []stretch {
 	for k := range slope {
 		slope[k][0] = (slope[k][0] - before[k][0]) / (2 * h)
 	}
-	p.filter.apply(slope, slope)
+	p.filter.apply(slope, p.reg.white)
+	pull := slices.Clone(p.reg.column(0))
 	p.deviance(best)
+	left := p.reg.innovations()
 	// What other columns could explain of it carries no information.
 	right := make([]float64, columns)
-	for k := range slope {
-		for j := range right {
-			right[j] += p.reg.white[k][j] * slope[k][0]
-		}
+	for j := range right {
+		right[j] = floats.Dot(p.reg.column(j), pull)
 	}
-	other := p.reg.solve(right)
+	for j, c := range p.reg.solve(right) {
+		floats.AddScaled(pull, -c, p.reg.column(j))
+	}
 	var out []stretch
 	start := math.Inf(-1)
-	for k := range slope {
-		g := slope[k][0]
-		for j, c := range other {
-			g -= c * p.reg.white[k][j]
-		}
+	for k, g := range pull {
 		if p.t[k]-start > pullLength {
 			out = append(out, stretch{})
 			start = p.t[k]
 		}
 		b := &out[len(out)-1]
 		b.info += g * g
-		b.pull += g * p.reg.left(&p.reg.white[k])
+		b.pull += g * left[k]
 	}
 	return out
 }

@@ -1,6 +1,10 @@
 package fit
 
-import "math"
+import (
+	"math"
+
+	"gonum.org/v1/gonum/blas/blas64"
+)
 
 // A walk is the noise that a log is read through: at every instant an
 // independent error, and under it what the sky does. Slow changes are a level that
@@ -34,16 +38,17 @@ type gain struct {
 	scale float64 // one over the standard deviation of the innovation
 }
 
-// newWhitener runs the variance half of the Kalman filter over the instants t,
-// seconds, ascending. Level and slope start at an exact zero: what they were at
-// the first instant is for the regression to say, with a column each.
-func newWhitener(t []float64, w walk) *whitener {
-	f := &whitener{gains: make([]gain, len(t))}
-	f.run(t, w)
-	return f
+func newWalk(n int) walk {
+	buf := make([]float64, 3*n)
+	return walk{white: buf[:n], level: buf[n : 2*n], cloud: buf[2*n:]}
 }
 
-// run fills the gains; the covariance of level, slope and cloud is ll, ls, lc, ss, sc, cc.
+func newWhitener(n int) *whitener { return &whitener{gains: make([]gain, n)} }
+
+// run goes through the variance half of the Kalman filter over the instants t,
+// seconds, ascending. Level and slope start at an exact zero: what they were at
+// the first instant is for the regression to say, with a column each.
+// The covariance of level, slope and cloud is ll, ls, lc, ss, sc, cc.
 func (f *whitener) run(t []float64, w walk) {
 	var ll, ls, lc, ss, sc, cc float64
 	f.logDet = 0
@@ -83,12 +88,12 @@ func (f *whitener) run(t []float64, w walk) {
 	f.logDet += math.Log(det)
 }
 
-// apply writes the whitened rows into out.
-func (f *whitener) apply(rows, out []row) {
+// apply writes the whitened rows into out, a column of theirs to a line.
+func (f *whitener) apply(rows []row, out blas64.General) {
 	var level, slope, cloud row
 	for k := range rows {
 		g := &f.gains[k]
-		in, to := &rows[k], &out[k]
+		in := &rows[k]
 		for j := range in {
 			l := level[j] + slope[j]*g.dt
 			c := cloud[j] * g.keep
@@ -96,7 +101,7 @@ func (f *whitener) apply(rows, out []row) {
 			level[j] = l + g.level*e
 			slope[j] += g.slope * e
 			cloud[j] = c + g.cloud*e
-			to[j] = e * g.scale
+			out.Data[j*out.Stride+k] = e * g.scale
 		}
 	}
 }

@@ -28,11 +28,13 @@ func TestWhitenerIsTheInverseCovariance(t *testing.T) {
 	if !chol.Factorize(cov) {
 		t.Fatal("the covariance is not positive definite")
 	}
-	f := newWhitener(at, w)
+	f := newWhitener(n)
+	f.run(at, w)
 	if got, want := f.logDet, chol.LogDet(); !(math.Abs(got-want) <= 1e-9*math.Abs(want)) {
 		t.Errorf("logarithm of the determinant %.12g, dense %.12g", got, want)
 	}
-	rows, white := make([]row, n), make([]row, n)
+	rows := make([]row, n)
+	white := newRegression(n, [columns]prior{}).white
 	for k := range rows {
 		for j := range rows[k] {
 			rows[k][j] = rng.NormFloat64()
@@ -46,7 +48,7 @@ func TestWhitenerIsTheInverseCovariance(t *testing.T) {
 			for k := range rows {
 				a.SetVec(k, rows[k][i])
 				b.SetVec(k, rows[k][j])
-				got += white[k][i] * white[k][j]
+				got += white.Data[i*white.Stride+k] * white.Data[j*white.Stride+k]
 			}
 			if err := chol.SolveVecTo(x, b); err != nil {
 				t.Fatal(err)

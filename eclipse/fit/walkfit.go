@@ -39,20 +39,18 @@ func (w *temper) penalty() float64 {
 	return s
 }
 
-// walk makes the noise that a temper describes for a problem.
-func (w *temper) walk(p *problem) walk {
-	n := len(p.readings)
-	buf := make([]float64, 3*n)
-	out := walk{white: buf[:n], level: buf[n : 2*n], cloud: buf[2*n:], memory: math.Exp(w[memory]), slope: math.Exp(w[slopeSize])}
+// describe writes the noise that a temper makes of a problem.
+func (w *temper) describe(p *problem, out *walk) {
+	out.memory, out.slope = math.Exp(w[memory]), math.Exp(w[slopeSize])
 	own, calm, rise := math.Exp(w[errorSize]), math.Exp(w[calmSize]), math.Exp(w[roughSize])
-	for k, r := range p.readings {
+	for k := range p.readings {
+		r := &p.readings[k]
 		out.white[k] = r.rel*own + p.softly[k]
 		out.cloud[k] = rise * p.rough[k]
 		if k > 0 {
 			out.level[k] = calm*(r.t-p.t[k-1]) + p.jump[k] + p.model[k]
 		}
 	}
-	return out
 }
 
 // settle finds the temper of greatest posterior probability with the columns
@@ -61,8 +59,8 @@ func (w *temper) walk(p *problem) walk {
 func (p *problem) settle(start temper) temper {
 	try := func(x []float64) float64 {
 		w := temper(x)
-		f := newWhitener(p.t, w.walk(p))
-		return p.reg.deviance(f, p.rows) + w.penalty()
+		p.use(w)
+		return p.reg.deviance(p.filter, p.rows) + w.penalty()
 	}
 	r, err := optimize.Minimize(optimize.Problem{Func: try}, start[:],
 		&optimize.Settings{FuncEvaluations: 200, Converger: &optimize.FunctionConverge{Absolute: 0.1, Iterations: 12}},
