@@ -216,7 +216,7 @@ func (l *light) near(ctx context.Context, s *series, shift float64) (*problem, f
 // elsewhere looks around once more, under the noise as it has been found: a
 // first match by minutes may have locked on to a cloud.
 func (p *problem) elsewhere(shift float64) (at float64, found bool) {
-	const step, better = 20.0, 12.0 // s; squared deviations
+	const step, better = 30.0, 12.0 // s; squared deviations
 	least := p.deviance(shift) - better
 	for s := shift - matchReach; s <= shift+matchReach; s += step {
 		if d := p.deviance(s); d < least {
@@ -230,9 +230,10 @@ func (p *problem) elsewhere(shift float64) (at float64, found bool) {
 // refine alternates between the shift and the noise until both settle.
 func (p *problem) refine(ctx context.Context, shift float64) (float64, error) {
 	const (
-		rounds   = 4
-		shiftTol = 0.1  // s; the report looks once more
-		sizeTol  = 0.05 // natural logarithm
+		rounds     = 4
+		shiftTol   = 0.1 // s; the report looks once more
+		sizeTol    = 0.3 // natural logarithm
+		firstSizes = 4.0 // the same: how far the noise's sizes may move at first
 	)
 	p.soften(shift)
 	p.mistrust(shift)
@@ -253,7 +254,7 @@ func (p *problem) refine(ctx context.Context, shift float64) (float64, error) {
 		p.mistrust(shift)
 		p.deviance(shift)
 		p.rough = p.roughness(p.residual())
-		p.use(p.settle(p.temper))
+		p.settle(firstSizes / float64(int(1)<<round))
 		if math.Abs(shift-was) < shiftTol && floats.Distance(p.temper[:], before[:], math.Inf(1)) < sizeTol {
 			break
 		}

@@ -54,47 +54,64 @@ const leanSD = 0.12 // radians, seven degrees
 // is counted for it.
 const bendScale = 5
 
+// An instant is what the sky shows a level sensor at one reading, whatever the residual
+// light: logarithms of the clear sky's lux and of the part of the Sun's light that is
+// left, and what other laws would add to the latter.
+type instant struct{ clear, flux, blue, edge float64 }
+
+// look reads the sky for a shift in seconds, unless it has been read just before.
+func (p *problem) look(shift float64) {
+	if shift == p.seenAt { // exactly: every bit of the sky is the same
+		return
+	}
+	p.seenAt = shift
+	l := p.light
+	for k := range p.seen {
+		t := p.t[k] - shift
+		s := instant{clear: l.clear.at(t)}
+		if flux := l.flux(t); flux < 1 {
+			s.flux = math.Log(math.Max(0, flux))
+			s.blue, s.edge = l.laws.at(s.flux)
+		}
+		p.seen[k] = s
+	}
+}
+
 // fill writes the columns for a shift in seconds.
 func (p *problem) fill(shift float64) {
-	l := p.light
-	full := l.clear.at(0)
+	p.look(shift)
+	full, logFloor := p.light.clear.at(0), math.Log(p.floor)
 	for k := range p.rows {
 		r, s, row := &p.readings[k], &p.stance[k], &p.rows[k]
-		t := r.t - shift
-		flux := l.flux(t)
-		rel, share, blue, edge := l.lit(l.clear.at(t)+s.change, flux, p.floor)
+		at := p.seen[k]
+		rel, share := lit(at.clear+s.change+at.flux, p.floor, logFloor)
 		rel -= full
 		bend := rel / bendScale
 		lit := 1 - share
-		*row = row0(r, p.readings[0].t)
+		*row = row0(r, p.t[0])
 		row[colPower] = rel
 		row[colBend] = bend * bend
 		row[colTwist] = bend * bend * bend
 		row[colFloor] = share
-		row[colTilt] = share * t / 600
-		row[colBlue], row[colEdge] = blue*lit, edge*lit
+		row[colTilt] = share * (r.t - shift) / 600
+		row[colBlue], row[colEdge] = at.blue*lit, at.edge*lit
 		row[colEast], row[colNorth], row[colAir], row[colSlant] = s.east*lit, s.north*lit, s.air*lit, s.slant*lit
 	}
 }
 
-// lit is the logarithm of the light that is left of a clear one, given as its
-// logarithm, the share of residual light in it, and what other laws would add.
-func (l *light) lit(clear, flux, floor float64) (log, share, blue, edge float64) {
-	if !(flux > 0) {
-		return math.Log(floor), 1, 0, 0
+// lit adds the residual light to the Sun's, given as its logarithm, and says how large
+// its share is.
+func lit(sun, floor, logFloor float64) (log, share float64) {
+	const alone = 40 // natural logarithm: what less outshines is nothing to a float64
+	if sun < logFloor-alone {
+		return logFloor, 1
 	}
-	log = clear
-	if flux < 1 {
-		logFlux := math.Log(flux)
-		blue, edge = l.laws.at(logFlux)
-		log += logFlux
-	}
-	more := floor * math.Exp(-log)
+	more := floor * math.Exp(-sun)
 	share = more / (1 + more)
 	if more > 1e-3 {
-		return log + math.Log1p(more), share, blue, edge
+		return sun + math.Log1p(more), share
 	}
-	return log + more*(1-more/2), share, blue, edge // to 4e-10
+	return sun + more*(1-more/2), share // to 4e-10
 }
 
 // blank writes the same columns for a day without an eclipse.

@@ -67,10 +67,14 @@ func newLawTable(c Curve, c1, end float64, max timescale.TT) (lawTable, error) {
 	return out, nil
 }
 
-// at reads both differences for the logarithm of a flux, which is negative.
+// at reads both differences for the logarithm of a flux, which is not positive. Where
+// nothing is left of the Sun there is nothing to add.
 func (t *lawTable) at(logFlux float64) (blue, edge float64) {
 	x := math.Sqrt(-logFlux) / lawStep
+	if math.IsInf(x, 1) {
+		return 0, 0
+	}
 	i := min(int(x), len(t.blue)-2)
-	f := math.Min(1, x-float64(i))
+	f := min(1, x-float64(i))
 	return t.blue[i] + f*(t.blue[i+1]-t.blue[i]), t.edge[i] + f*(t.edge[i+1]-t.edge[i])
 }

@@ -18,6 +18,8 @@ type problem struct {
 	floor    float64   // lx of residual light; set by setFloor
 	mount    mount
 	stance   []stance
+	seen     []instant // what the sky shows at a shift of seenAt
+	seenAt   float64
 	rows     []row
 	reg      *regression
 	temper   temper
@@ -28,7 +30,7 @@ type problem struct {
 func newProblem(l *light, readings []reading) *problem {
 	n := len(readings)
 	p := &problem{light: l, readings: readings, t: make([]float64, n), rough: make([]float64, n), jump: make([]float64, n),
-		model: make([]float64, n), softly: make([]float64, n), stance: make([]stance, n), rows: make([]row, n), reg: newRegression(n, responsePriors),
+		model: make([]float64, n), softly: make([]float64, n), stance: make([]stance, n), seen: make([]instant, n), seenAt: math.NaN(), rows: make([]row, n), reg: newRegression(n, responsePriors),
 		walk: newWalk(n), filter: newWhitener(n)}
 	for k, r := range readings {
 		p.t[k], p.softly[k] = r.t, r.dark()

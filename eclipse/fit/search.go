@@ -108,16 +108,22 @@ const searchError = 0.004
 func (l *light) score(steps []stepOf, shift float64) float64 {
 	var a [3][4]float64 // normal equations of slope, clear, flux; last column the log
 	used, inside := 0, 0
+	last := math.NaN()
+	var c0, f0, c1, f1 float64
 	for _, s := range steps {
 		from, to := s.from-shift, s.to-shift
 		if to < l.c1-aside || from > l.c4+aside {
 			continue
 		}
-		c0, c1 := l.clear.at(from), l.clear.at(to)
+		if c0, f0 = c1, f1; s.from != last { // most steps begin where the one before ended
+			c0, f0 = l.clear.at(from), l.logFlux(from)
+		}
+		c1, f1 = l.clear.at(to), l.logFlux(to)
+		last = s.to
 		if c0 < logLeastClear || c1 < logLeastClear {
 			continue
 		}
-		row := [4]float64{(to - from) / 3600, c1 - c0, l.logFlux(to) - l.logFlux(from), s.rise}
+		row := [4]float64{(to - from) / 3600, c1 - c0, f1 - f0, s.rise}
 		used++
 		if row[2] != 0 { // exactly zero outside first to fourth contact
 			inside++

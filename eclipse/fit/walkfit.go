@@ -1,10 +1,6 @@
 package fit
 
-import (
-	"math"
-
-	"gonum.org/v1/gonum/optimize"
-)
+import "math"
 
 // A temper is the walk's unknown sizes, as natural logarithms.
 type temper [tempers]float64
@@ -53,20 +49,22 @@ func (w *temper) describe(p *problem, out *walk) {
 	}
 }
 
-// settle finds the temper of greatest posterior probability with the columns
+// settle moves the temper towards its greatest posterior probability with the columns
 // held where they are: restricted maximum likelihood (H. D. Patterson &
-// R. Thompson, Biometrika 58 (1971) 545) with the priors above.
-func (p *problem) settle(start temper) temper {
-	try := func(x []float64) float64 {
-		w := temper(x)
+// R. Thompson, Biometrika 58 (1971) 545) with the priors above, along one size after
+// the other, within reach of where it is.
+func (p *problem) settle(reach float64) {
+	const tol = 0.25 // natural logarithm; the next round looks again
+	least := p.reg.deviance(p.filter, p.rows) + p.temper.penalty()
+	for axis := range tempers {
+		w := p.temper
+		at := w[axis]
+		w[axis], least = narrow(func(x float64) float64 {
+			t := w
+			t[axis] = x
+			p.use(t)
+			return p.reg.deviance(p.filter, p.rows) + t.penalty()
+		}, at-reach, at, at+reach, least, tol)
 		p.use(w)
-		return p.reg.deviance(p.filter, p.rows) + w.penalty()
 	}
-	r, err := optimize.Minimize(optimize.Problem{Func: try}, start[:],
-		&optimize.Settings{FuncEvaluations: 200, Converger: &optimize.FunctionConverge{Absolute: 0.1, Iterations: 12}},
-		&optimize.NelderMead{SimplexSize: 1})
-	if r == nil || math.IsInf(r.F, 0) || math.IsNaN(r.F) || (err != nil && len(r.X) != tempers) {
-		return start
-	}
-	return temper(r.X)
 }
