@@ -2,7 +2,6 @@ package fit
 
 import (
 	"context"
-	"errors"
 	"math"
 	"time"
 
@@ -79,32 +78,6 @@ func Clock(ctx context.Context, samples []Sample, c Curve, opt Options) (*Result
 		return nil, err
 	}
 	return p.report(&s, shift, opt)
-}
-
-// locate settles on one of the search's matches: where there are rivals, each
-// is fitted, and the one whose eclipse explains most is kept.
-func (l *light) locate(ctx context.Context, s *series, reach float64) (*problem, float64, error) {
-	matches := l.search(s, reach)
-	var best *problem
-	var at, most float64
-	var reason error
-	for _, m := range matches {
-		p, shift, err := l.near(ctx, s, m.shift)
-		if r := (*Refusal)(nil); errors.As(err, &r) {
-			reason = errors.Join(err, reason)
-			continue
-		}
-		if err != nil {
-			return nil, 0, err
-		}
-		if worth := p.evidence(shift, p.deviance(shift))*trust(shift) - cost(shift); best == nil || worth > most {
-			best, at, most = p, shift, worth
-		}
-	}
-	if best == nil {
-		return nil, 0, reason
-	}
-	return best, at, nil
 }
 
 // usable refuses a log that has nothing to fit.
@@ -230,10 +203,9 @@ func (p *problem) elsewhere(shift float64) (at float64, found bool) {
 // refine alternates between the shift and the noise until both settle.
 func (p *problem) refine(ctx context.Context, shift float64) (float64, error) {
 	const (
-		rounds     = 4
-		shiftTol   = 0.1 // s; the report looks once more
-		sizeTol    = 0.3 // natural logarithm
-		firstSizes = 4.0 // the same: how far the noise's sizes may move at first
+		rounds   = 4
+		shiftTol = 0.1 // s; the report looks once more
+		sizeTol  = 0.3 // natural logarithm
 	)
 	p.soften(shift)
 	p.mistrust(shift)
@@ -244,22 +216,29 @@ func (p *problem) refine(ctx context.Context, shift float64) (float64, error) {
 		}
 		was, before := shift, p.temper
 		shift, _ = p.lowest(shift, fineReach/float64(int(1)<<round))
-		p.settleJumps(shift)
-		p.refloor(shift, 1.25, 3)
-		p.deviance(shift)
-		p.lean(shift)
-		p.deviance(shift)
-		p.soften(shift)
-		p.deviance(shift)
-		p.mistrust(shift)
-		p.deviance(shift)
-		p.rough = p.roughness(p.residual())
-		p.settle(firstSizes / float64(int(1)<<round))
+		p.hush(shift, round)
 		if math.Abs(shift-was) < shiftTol && floats.Distance(p.temper[:], before[:], math.Inf(1)) < sizeTol {
 			break
 		}
 	}
 	return shift, nil
+}
+
+// hush finds the noise that suits a shift: jumps, residual light, how the sensor
+// leans, where it is rough, and the sizes, which may move less with every round.
+func (p *problem) hush(shift float64, round int) {
+	const firstSizes = 4.0 // natural logarithm
+	p.settleJumps(shift)
+	p.refloor(shift, 1.25, 3)
+	p.deviance(shift)
+	p.lean(shift)
+	p.deviance(shift)
+	p.soften(shift)
+	p.deviance(shift)
+	p.mistrust(shift)
+	p.deviance(shift)
+	p.rough = p.roughness(p.residual())
+	p.settle(firstSizes / float64(int(1)<<round))
 }
 
 // restless is the temper to begin with: a level that moves easily, so that no

@@ -48,7 +48,7 @@ var responsePriors = [columns]prior{
 	colSlant: {0, 0.15},
 }
 
-const leanSD = 0.12 // radians, seven degrees
+const leanSD = 0.12
 
 // bendScale scales the bend of the response: natural logarithms in which the light
 // is counted for it.
@@ -69,7 +69,7 @@ func (p *problem) look(shift float64) {
 	for k := range p.seen {
 		t := p.t[k] - shift
 		s := instant{clear: l.clear.at(t)}
-		if flux := l.flux(t); flux < 1 {
+		if flux := l.flux(t); flux < 1 && !p.plain {
 			s.flux = math.Log(math.Max(0, flux))
 			s.blue, s.edge = l.laws.at(s.flux)
 		}
@@ -112,21 +112,6 @@ func lit(sun, floor, logFloor float64) (log, share float64) {
 		return sun + math.Log1p(more), share
 	}
 	return sun + more*(1-more/2), share // to 4e-10
-}
-
-// blank writes the same columns for a day without an eclipse.
-func (p *problem) blank(shift float64) {
-	full := p.light.clear.at(0)
-	for k := range p.rows {
-		r, s, row := &p.readings[k], &p.stance[k], &p.rows[k]
-		rel := p.light.clear.at(r.t-shift) + s.change - full
-		bend := rel / bendScale
-		*row = row0(r, p.readings[0].t)
-		row[colPower] = rel
-		row[colBend] = bend * bend
-		row[colTwist] = bend * bend * bend
-		row[colEast], row[colNorth], row[colAir], row[colSlant] = s.east, s.north, s.air, s.slant
-	}
 }
 
 // row0 is a row of a sky without light: level, slope and the log itself.

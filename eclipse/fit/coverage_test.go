@@ -58,9 +58,9 @@ func samples(t testing.TB, l *rehearsal.Log, chain *sensor.Chain) []fit.Sample {
 type outcome struct {
 	plan    rehearsal.Plan
 	err     error
-	off, u  float64 // offset less truth; light's own uncertainty
+	off, u  float64 // offset less truth; its uncertainty
 	half    float64
-	covered bool
+	covered bool // by the interval with the limb's term
 	res     *fit.Result
 }
 
@@ -74,9 +74,9 @@ func rehearse(t testing.TB, eclipses []*eclipse.Elements, w rehearsal.Weather, s
 	o := outcome{plan: p, err: err}
 	if err == nil {
 		o.res = r
-		o.off, o.u = r.Offset-l.Truth.Offset, r.LightU
-		o.half = (r.LightCI95[1] - r.LightCI95[0]) / 2
-		o.covered = r.LightCI95[0] <= l.Truth.Offset && l.Truth.Offset <= r.LightCI95[1]
+		o.off, o.u = r.Offset-l.Truth.Offset, r.OffsetU
+		o.half = (r.CI95[1] - r.CI95[0]) / 2
+		o.covered = r.CI95[0] <= l.Truth.Offset && l.Truth.Offset <= r.CI95[1]
 	}
 	return o
 }
@@ -87,8 +87,7 @@ var nominal = []rehearsal.Weather{
 	rehearsal.Cumulus, rehearsal.Cumulus, rehearsal.Broken, rehearsal.Deck, rehearsal.Shade,
 }
 
-// TestCoverage counts over rehearsed logs how often the interval from the light
-// alone, before the limb's term is added, holds the truth. NOONFALL_LOGS sets how
+// TestCoverage counts over rehearsed logs how often the interval holds the truth. NOONFALL_LOGS sets how
 // many; 200 is the usual study, fewer run with the ordinary tests.
 func TestCoverage(t *testing.T) {
 	n := 60

@@ -20,6 +20,7 @@ type problem struct {
 	stance   []stance
 	seen     []instant // what the sky shows at a shift of seenAt
 	seenAt   float64
+	plain    bool // a day without an eclipse
 	rows     []row
 	reg      *regression
 	temper   temper
@@ -37,6 +38,9 @@ func newProblem(l *light, readings []reading) *problem {
 	}
 	return p
 }
+
+// eclipsed puts the eclipse into the prediction, or takes it out.
+func (p *problem) eclipsed(yes bool) { p.plain, p.seenAt = !yes, math.NaN() }
 
 // deviance at a shift, under the walk last set.
 func (p *problem) deviance(shift float64) float64 {
@@ -98,9 +102,8 @@ const unread = 1e4
 
 // mistrust gives the light model its own error, fixed for the shift at hand: it
 // wanders by a few per cent with every e-fold that the light falls or rises,
-// towards and away from totality apart. So much do published limb-darkening laws
-// differ by (the bulk of it is in the columns colBlue and colEdge; this is the rest). What a clear sky does
-// near the horizon is known worse, the more so the more air there is.
+// towards and away from totality apart. What a clear sky does near the horizon is
+// known worse, the more so the more air there is.
 func (p *problem) mistrust(shift float64) {
 	p.fill(shift)
 	for k := 1; k < len(p.model); k++ {
@@ -112,12 +115,14 @@ func (p *problem) mistrust(shift float64) {
 	}
 }
 
-// modelError is the standard deviation of the light model's error that one e-fold
-// of light adds, measured between the laws of package disc; airError that of the
-// clear sky's for each air mass (common practice, no source).
+// modelError is the standard deviation of the light model's error that one e-fold of
+// light adds. The published laws of package disc leave at most 0.003 beyond what the
+// columns colBlue and colEdge take up (TestLawsBeyondTheColumns); the sky's own share of
+// the light, which follows the disc's not quite, is thought to leave three times that.
+// airError is that of the clear sky's for each air mass. Common practice, no source.
 const (
-	modelError = 0.02
-	airError   = 0.01
+	modelError = 0.01
+	airError   = 0.005
 )
 
 // use sets the walk's temper.

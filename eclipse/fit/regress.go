@@ -70,9 +70,13 @@ func (r *regression) deviance(f *whitener, rows []row) float64 {
 	if r.factor, ok = lapack64.Potrf(blas64.Symmetric{N: columns, Stride: all, Uplo: blas.Upper, Data: sums}); !ok {
 		return math.Inf(1)
 	}
+	// Some priors move with the response, so their own widths count as well.
 	det := 1.0
 	for i := range columns {
 		det *= sums[i*all+i]
+		if sd := r.priors[i].sd; !math.IsInf(sd, 1) {
+			det *= sd
+		}
 	}
 	copy(r.beta.Data, right[:])
 	r.substitute(r.beta)

@@ -108,7 +108,7 @@ func (p *problem) report(s *series, shift float64, opt Options) (*Result, error)
 	}
 	r.OffsetU = math.Hypot(r.LightU, r.LimbU)
 	r.CI95 = withLimb(post, r.LimbU)
-	r.Evidence = p.evidence(best, dev)
+	r.Evidence = p.evidence(best)
 	return r, p.judge(r)
 }
 
@@ -131,28 +131,31 @@ func zone(offset float64) float64 {
 	return quarter / 3600
 }
 
-// evidence is how much worse a day without eclipse explains the log, under the
-// same noise.
-func (p *problem) evidence(best, dev float64) float64 {
-	p.blank(best)
-	none := p.reg.deviance(p.filter, p.rows)
-	p.deviance(best)
-	return none - dev
-}
-
-// response averages the slope of the fitted response over the light seen.
-func (p *problem) response(s solution) Response {
-	lo := math.Inf(1)
+// exponents are the weights with which the coefficients of the response make its slope,
+// averaged over the light seen.
+func (p *problem) exponents() (g [3]float64) {
+	lo := -0.1
 	for k := range p.rows {
 		lo = math.Min(lo, p.rows[k][colPower])
 	}
-	lo = math.Min(lo, -0.1)
 	// f(0) - f(lo) over -lo, with f = a L + b (L/c)^2 + d (L/c)^3.
-	g := [3]float64{1, lo / (bendScale * bendScale), lo * lo / (bendScale * bendScale * bendScale)}
-	out := Response{Law: "power"}
+	return [3]float64{1, lo / (bendScale * bendScale), lo * lo / (bendScale * bendScale * bendScale)}
+}
+
+// exponent is that slope at the coefficients last solved for.
+func (p *problem) exponent() (sum float64) {
+	for i, g := range p.exponents() {
+		sum += g * p.reg.beta.Data[colPower+i]
+	}
+	return sum
+}
+
+// response is the fitted response over the light seen.
+func (p *problem) response(s solution) Response {
+	out := Response{Law: "power", Exponent: p.exponent()}
+	g := p.exponents()
 	var variance float64
 	for i := range 3 {
-		out.Exponent += g[i] * s.beta[colPower+i]
 		for j := range 3 {
 			variance += g[i] * g[j] * s.cov.At(colPower+i, colPower+j)
 		}
@@ -169,14 +172,11 @@ func (p *problem) response(s solution) Response {
 // judge refuses what is no answer.
 func (p *problem) judge(r *Result) error {
 	half := (r.LightCI95[1] - r.LightCI95[0]) / 2
-	enough := leastEvidence
-	if math.Abs(r.Offset) <= rightClock {
-		enough = faintEvidence
-	}
+	enough := demanded(r.Offset)
 	switch {
 	case r.Evidence < enough && r.CloudFraction > mostCloud:
 		return refuse(CloudThroughout, "%.0f %% of the eclipse is under cloud or shade, and what is left does not show it", 100*r.CloudFraction)
-	case r.Evidence < enough || !(r.Response.Exponent > leastExponent):
+	case r.Evidence < enough:
 		return refuse(NoDip, "the log is explained as well by a day without an eclipse")
 	case half > mostHalf:
 		return refuse(Vague, "the 95 %% interval would be +-%.0f s", half)
@@ -191,10 +191,7 @@ func (p *problem) judge(r *Result) error {
 }
 
 const (
-	leastEvidence  = 30.0 // squared deviations: five and a half deviations, after some hundreds of shifts tried
-	faintEvidence  = 12.0 // for a clock that is right to minutes, which few shifts had to be tried for
 	mostCloud      = 0.5
 	leastClearPart = 0.1
-	leastExponent  = 0.03
 	mostHalf       = 1800.0 // s: wider than that, a clock left on another zone cannot be told from a right one
 )

@@ -40,6 +40,9 @@ type Truth struct {
 	Spikes  int     `json:"spikes"`          // wild records, those lost to damage included
 
 	Limb       []Colour `json:"limb"`        // the Sun's limb darkening, by the colours that the sensor sees
+	MoonLate   float64  `json:"moon_late_s"` // by which the Moon's figure is late, beyond what the prediction knows of its edge,
+	C2Late     float64  `json:"c2_late_s"`   // and the light of second
+	C3Late     float64  `json:"c3_late_s"`   // and third contact beyond that; 0 where there are none
 	Extinction float64  `json:"extinction"`  // natural logarithm, one air mass; 0 in a Plain log
 	Tilt       float64  `json:"tilt_deg"`    // of the sensor against the horizontal
 	Facing     float64  `json:"facing_deg"`  // azimuth to which it is tilted, from north through east

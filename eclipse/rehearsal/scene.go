@@ -24,6 +24,7 @@ const (
 	streamTempNoise
 	streamDamage
 	streamDraw
+	streamMoon
 )
 
 // daily draws for what differs from day to day; on the eclipse's own it is newDice.
@@ -53,6 +54,7 @@ type scene struct {
 	c1, c4 float64
 	limb   []Colour
 	light  []*limb.Curve // of each colour, past the Moon's real edge
+	edge   edge          // and by how much that is not where it is thought to be
 	air    air
 	sky    sky
 	sensor response
@@ -70,6 +72,9 @@ func newScene(p Plan, curve *limb.Curve) (*scene, error) {
 		return nil, err
 	}
 	s.floor, s.lean = d.logBetween(1, 15), d.between(-0.4, 0.4)
+	s.edge = newEdge(newDice(p.Seed, streamMoon), curve.Contacts(), func(k eclipse.Contact) float64 {
+		return float64(k.TT - curve.Circumstances().Max.TT)
+	})
 	early, late := s.c1-p.Margin.Seconds()-p.Lag.Seconds(), s.c4+p.Margin.Seconds()
 	if s.air, err = newAir(newDice(p.Seed, streamAir), s.site, s.circ, early, late); err != nil {
 		return nil, err
@@ -80,7 +85,7 @@ func newScene(p Plan, curve *limb.Curve) (*scene, error) {
 	}
 	if p.Plain {
 		s.limb, s.floor, s.lean = []Colour{{Law: curve.Options().Law, Part: 1}}, curve.Options().Floor, 0
-		s.sky, s.air, s.sensor.bend = sky{}, air{}, 0
+		s.sky, s.air, s.edge, s.sensor.bend = sky{}, air{}, edge{}, 0
 	}
 	for _, c := range s.limb {
 		light, err := limb.NewCurve(curve.Moon(), eclipse.CurveOptions{Law: c.Law})
@@ -113,6 +118,7 @@ func (s *scene) flux(x float64) float64 {
 	if s.plan.Day != 0 {
 		return 1
 	}
+	x -= s.edge.late(x)
 	var free float64
 	for i, c := range s.limb {
 		free += c.Part * s.light[i].Flux(after(s.circ.Max.TT, x))
@@ -178,7 +184,7 @@ func (s *scene) truth(t tally, th *thermometer) Truth {
 	out := Truth{
 		Offset: ahead + s.plan.Lag.Seconds(), Clock: ahead, DriftPPM: s.plan.DriftPPM, Max: s.circ.Max.UTC,
 		Weather: s.plan.Weather, Clouds: t.clouds, Spikes: t.spikes,
-		Limb: s.limb, Extinction: s.air.extinction, Tilt: s.air.tilt, Facing: s.air.facing,
+		Limb: s.limb, MoonLate: s.edge.figure, C2Late: s.edge.late2, C3Late: s.edge.late3, Extinction: s.air.extinction, Tilt: s.air.tilt, Facing: s.air.facing,
 		Exponent: s.sensor.exponent, Bend: s.sensor.bend, Floor: s.floor, FloorLean: s.lean,
 		TempDrop: th.drop, TempLag: th.at,
 	}

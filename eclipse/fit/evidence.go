@@ -1,0 +1,120 @@
+package fit
+
+import (
+	"context"
+	"errors"
+	"math"
+	"slices"
+)
+
+// locate settles on one of the search's matches: where there are rivals, each
+// is fitted, and the one whose eclipse explains most is kept.
+func (l *light) locate(ctx context.Context, s *series, reach float64) (*problem, float64, error) {
+	var best *problem
+	var at, most float64
+	var reason error
+	for _, m := range l.search(s, reach) {
+		p, shift, err := l.near(ctx, s, m.shift)
+		if err == nil {
+			err = p.resembles(shift)
+		}
+		if r := (*Refusal)(nil); errors.As(err, &r) {
+			reason = errors.Join(err, reason)
+			continue
+		}
+		if err != nil {
+			return nil, 0, err
+		}
+		if worth := p.evidence(shift)*trust(shift) - cost(shift); best == nil || worth > most {
+			best, at, most = p, shift, worth
+		}
+	}
+	if best == nil {
+		return nil, 0, reason
+	}
+	return best, at, nil
+}
+
+// resembles refuses what cannot be the eclipse, however well it fits: an answer to light
+// that no sensor has, and, for a clock that is wrong by more than minutes, a dip of which
+// only one flank is seen. A Sun that goes down under haze has one, too.
+func (p *problem) resembles(shift float64) error {
+	p.deviance(shift)
+	if e := p.exponent(); !(e > leastExponent && e < mostExponent) {
+		return refuse(NoDip, "the light would have to be answered with a power of %.2f", e)
+	}
+	if math.Abs(shift) <= rightClock {
+		return nil
+	}
+	for _, flank := range [][2]float64{{p.light.c1, 0}, {0, p.light.c4}} {
+		if part := p.covered(shift+flank[0], shift+flank[1]); part < leastFlank {
+			return refuse(NoDip, "a dip %.1f h from where the clock has the eclipse shows %.0f %% of one flank", shift/3600, 100*part)
+		}
+	}
+	return nil
+}
+
+// What a sensor's answer to light may be, as a power of it. A photoresistor has 0.5 to
+// 0.9, in a divider less in full light, a lux reading 1. Common practice, no source.
+const (
+	leastExponent = 0.15
+	mostExponent  = 1.8
+	leastFlank    = 0.6 // of either flank, that must be seen where the clock is wrong by hours
+)
+
+// covered is the part of a stretch of stamps that holds usable light.
+func (p *problem) covered(from, to float64) float64 {
+	var sum float64
+	for i := 1; i < len(p.t); i++ {
+		if p.t[i] > from && p.t[i] <= to && !p.readings[i].faint {
+			sum += math.Min(p.t[i]-p.t[i-1], 5*searchBin)
+		}
+	}
+	return sum / (to - from)
+}
+
+// evidence is by how many squared deviations the eclipse explains the log better than a
+// day without one does, whose clock may be wrong as well or right. A shift of hours has
+// to stand up to more: to a plain day under the noise that suits it best, in which
+// cloud may stand for the dip.
+func (p *problem) evidence(shift float64) float64 {
+	dev := p.deviance(shift)
+	p.eclipsed(false)
+	none := math.Min(p.deviance(shift), p.deviance(0))
+	p.eclipsed(true)
+	p.deviance(shift)
+	if math.Abs(shift) > rightClock {
+		none = math.Min(none, math.Min(p.plainDay(shift), p.plainDay(0))-p.temper.penalty())
+	}
+	return none - dev
+}
+
+// plainDay is the deviance of a day without an eclipse under its own noise, its
+// penalty included.
+func (p *problem) plainDay(shift float64) float64 {
+	const rounds = 2
+	q := newProblem(p.light, slices.Clone(p.readings))
+	copy(q.softly, p.softly)
+	copy(q.reg.beta.Data, p.reg.beta.Data)
+	q.mount = p.mount
+	q.setFloor(p.floor)
+	q.eclipsed(false)
+	q.stand(shift)
+	q.mistrust(shift)
+	q.use(restless())
+	for round := range rounds {
+		q.hush(shift, round)
+	}
+	return q.deviance(shift) + q.temper.penalty()
+}
+
+// demanded is the evidence, in squared deviations, without which a log is refused. For
+// a clock that is right to minutes few shifts had to be tried; among all hours of a day
+// something always looks a little like an eclipse. Of 360 logs of days without one, at
+// hours of an eclipse and under all weathers of package rehearsal, one passes either.
+func demanded(offset float64) float64 {
+	if math.Abs(offset) <= rightClock {
+		return 12
+	}
+	return 60
+}
