@@ -38,7 +38,7 @@ const defaultSearch = 15 * time.Hour
 // figure's offset is package limb's).
 const LimbU = 1.4
 
-// figureU is what the real Moon leaves open where no inner contact is seen, s: a tenth
+// figureU is what the real Moon leaves open wherever one looks, s: a tenth
 // of a kilometre in the figure's place over 0.7 km/s. Common practice, no source.
 const figureU = 0.15
 
@@ -237,7 +237,9 @@ func (p *problem) hush(shift float64, round int) {
 	p.deviance(shift)
 	p.mistrust(shift)
 	p.deviance(shift)
-	p.rough = p.roughness(p.residual())
+	residual := p.residual()
+	p.rough = p.roughness(residual)
+	p.loosen(shift, residual)
 	p.settle(firstSizes / float64(int(1)<<round))
 }
 

@@ -93,9 +93,10 @@ func (p *problem) blur() {
 	p.jump = soft
 }
 
-// edgeBlur is how far an edge is felt beside what shows of it, s. Common practice,
+// edgeBlur is how far an edge is felt beside what shows of it, s: the lit flank of a cloud
+// brightens what it does not shade, for a minute or so. Common practice,
 // no source.
-const edgeBlur = 15.0
+const edgeBlur = 45.0
 
 // edgeLength is how long a shadow's edge may take to cross a sensor, s: a cloud of
 // a kilometre's blur in a moderate wind. Common practice, no source.

@@ -13,6 +13,7 @@ type problem struct {
 	t        []float64
 	rough    []float64 // variance a second seen in the level, from roughness
 	jump     []float64 // variance of the level's own steps: a wall's shadow, a cloud's edge
+	loose    []float64 // the same where cloud cannot be told from the Moon
 	softly   []float64 // variance of the readings' own errors that is there in the dark, in the logarithm
 	model    []float64 // variance that the light model gains in error between readings
 	floor    float64   // lx of residual light; set by setFloor
@@ -31,7 +32,7 @@ type problem struct {
 func newProblem(l *light, readings []reading) *problem {
 	n := len(readings)
 	p := &problem{light: l, readings: readings, t: make([]float64, n), rough: make([]float64, n), jump: make([]float64, n),
-		model: make([]float64, n), softly: make([]float64, n), stance: make([]stance, n), seen: make([]instant, n), seenAt: math.NaN(), rows: make([]row, n), reg: newRegression(n, responsePriors),
+		model: make([]float64, n), softly: make([]float64, n), loose: make([]float64, n), stance: make([]stance, n), seen: make([]instant, n), seenAt: math.NaN(), rows: make([]row, n), reg: newRegression(n, responsePriors),
 		walk: newWalk(n), filter: newWhitener(n)}
 	for k, r := range readings {
 		p.t[k], p.softly[k] = r.t, r.dark()

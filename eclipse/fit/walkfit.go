@@ -44,7 +44,7 @@ func (w *temper) describe(p *problem, out *walk) {
 		out.white[k] = r.rel*own + p.softly[k]
 		out.cloud[k] = rise * p.rough[k]
 		if k > 0 {
-			out.level[k] = calm*(r.t-p.t[k-1]) + p.jump[k] + p.model[k]
+			out.level[k] = calm*(r.t-p.t[k-1]) + p.jump[k] + p.loose[k] + p.model[k]
 		}
 	}
 }

@@ -1,0 +1,60 @@
+package fit
+
+import "math"
+
+// loosen frees the level, step by step, around an inner contact at which the log shows
+// cloud on the move: there nothing tells the Moon's edge from a cloud's. A shadow that
+// comes in the minute of second contact would otherwise move the clock by seconds.
+func (p *problem) loosen(shift float64, residual []float64) {
+	const wide = 60.0 // s either side
+	clear(p.loose)
+	if !p.light.dark || p.plain {
+		return
+	}
+	for _, c := range []struct{ at, outward float64 }{{p.light.c2, -1}, {p.light.c3, 1}} {
+		if p.unrest(residual, shift+c.at, c.outward) < cloudyEdge {
+			continue
+		}
+		for k := 1; k < len(p.t); k++ {
+			if math.Abs(p.t[k]-shift-c.at) <= wide {
+				p.loose[k] = 1 // as a logarithm: a factor of e or so a step
+			}
+		}
+	}
+}
+
+// cloudyEdge is how much the residual may move within twenty seconds near an inner contact,
+// natural logarithm. The limb's own error makes some 0.06 of it, ten seconds from the
+// contact, and uneven residual light as much; a cloud takes a fifth of the light or
+// more. Common practice, no source.
+const cloudyEdge = 0.2
+
+// unrest is the largest change of the residual within twenty seconds around a contact,
+// but for the seconds next to it, in which the limb's own heights show.
+func (p *problem) unrest(residual []float64, contact, outward float64) (most float64) {
+	const span, reach, before, after = 20.0, 90.0, 10.0, 5.0 // s
+	for _, side := range [][2]float64{{before, reach}, {-reach, -after}} {
+		lo, hi := contact+outward*side[0], contact+outward*side[1]
+		if lo > hi {
+			lo, hi = hi, lo
+		}
+		j := 0
+		for k := range p.t {
+			if p.t[k] < lo || p.t[k] > hi {
+				continue
+			}
+			for j < k && (p.t[j] < lo || p.t[k]-p.t[j] > span) {
+				j++
+			}
+			for i := j; i < k; i++ {
+				most = math.Max(most, math.Abs(residual[k]-residual[i])-3*p.blurred(i, k))
+			}
+		}
+	}
+	return most
+}
+
+// blurred is the standard deviation of the difference of two readings by their own errors.
+func (p *problem) blurred(i, k int) float64 {
+	return math.Sqrt(p.readings[i].rel + p.softly[i] + p.readings[k].rel + p.softly[k])
+}
