@@ -82,7 +82,7 @@ func TestLimbTermIsNamed(t *testing.T) {
 		curve fit.Curve
 		want  float64
 	}{
-		{l.Curve, math.Hypot(k.LimbC2.TimeU, k.LimbC3.TimeU) / 2},
+		{l.Curve, math.Hypot(math.Hypot(k.LimbC2.TimeU, k.LimbC3.TimeU)/2, 0.15)}, // 0.15 s for the figure
 		{l.Curve.Round(), fit.LimbU},
 	} {
 		with, err := fit.Clock(context.Background(), s, tt.curve, fit.Options{})
