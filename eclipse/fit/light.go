@@ -52,7 +52,7 @@ func newLight(c Curve) (*light, error) {
 			// In a graze the contacts themselves are anywhere within a minute, but heights that
 			// are off by 0.1 (valleys) to 0.4 arcsec (peaks) move no clock more than a figure
 			// that is off by half of one.
-			l.limbU = math.Hypot(figureU, math.Min(LimbU, math.Hypot(k.LimbC2.TimeU, k.LimbC3.TimeU)/2))
+			l.limbU = math.Min(LimbU, math.Hypot(figureU, math.Hypot(k.LimbC2.TimeU, k.LimbC3.TimeU)/2))
 		} else {
 			l.c2, l.c3 = math.NaN(), math.NaN()
 		}
