@@ -1,6 +1,9 @@
 package fit
 
-import "fmt"
+import (
+	"fmt"
+	"iter"
+)
 
 // A Reason says why a log cannot tell the clock's error.
 type Reason uint8
@@ -24,6 +27,17 @@ var reasons = [...]string{
 	NoDip:           "no eclipse in the light",
 	CloudThroughout: "cloud throughout",
 	Vague:           "too vague to tell",
+}
+
+// Reasons yields all reasons, in that order.
+func Reasons() iter.Seq[Reason] {
+	return func(yield func(Reason) bool) {
+		for r := NoSamples; int(r) < len(reasons); r++ {
+			if !yield(r) {
+				return
+			}
+		}
+	}
 }
 
 // String is the name as it is printed.

@@ -32,7 +32,7 @@ func BenchmarkMake(b *testing.B) {
 	eclipses := years(b, "2001", "2060")
 	var plans []rehearsal.Plan
 	for i := range 30 {
-		p, err := rehearsal.Draw(eclipses, rehearsal.Weather(i%6), uint64(i))
+		p, err := rehearsal.Class{Weather: rehearsal.Weather(i % 6)}.Draw(eclipses, uint64(i))
 		require.NoError(b, err)
 		p.Cadence = 0
 		plans = append(plans, p)
@@ -53,7 +53,7 @@ func BenchmarkDraw(b *testing.B) {
 	eclipses := years(b, "2001", "2060")
 	var seed uint64
 	for b.Loop() {
-		_, err := rehearsal.Draw(eclipses, rehearsal.Clear, seed)
+		_, err := rehearsal.Class{Weather: rehearsal.Clear}.Draw(eclipses, seed)
 		require.NoError(b, err)
 		seed++
 	}

@@ -12,7 +12,7 @@
 //	_, err = log.WriteTo(file)            // or the file itself, damage and all
 //	fmt.Println(log.Truth.Offset)         // what a fit should find
 //
-// [Draw] makes up a plan from a seed, for studies of many.
+// [Class.Draw] makes up a plan from a seed, for studies of many.
 //
 // # How the counts come about
 //
@@ -27,7 +27,7 @@
 // the Sun's light, evaluated at each instant from the two discs. B is what is left
 // in totality, 1 to 15 lx and uneven from one side to the other. tau is the
 // weather: haze that wanders over half an hour to three hours by 0.5 to 5 %, and
-// above it one of six kinds ([Weather]).
+// above it one of seven kinds ([Weather]).
 //
 // The counts follow E through the real parts, which differ from the described ones
 // within their own tolerances and lose up to 8 % in full light, with relative

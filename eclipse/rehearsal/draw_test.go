@@ -21,7 +21,7 @@ func TestDrawKeepsItsMixture(t *testing.T) {
 	found := map[string]float64{}
 	cadences, dates := map[time.Duration]int{}, map[string]bool{}
 	for seed := range uint64(plans) {
-		p, err := rehearsal.Draw(eclipses, rehearsal.Clear, seed)
+		p, err := rehearsal.Class{Weather: rehearsal.Clear}.Draw(eclipses, seed)
 		require.NoError(t, err)
 		o, err := eclipse.NewObserver(p.Elements, p.Site, eclipse.Options{})
 		require.NoError(t, err)
@@ -54,9 +54,9 @@ func TestDrawKeepsItsMixture(t *testing.T) {
 
 func TestDrawIsRepeatable(t *testing.T) {
 	eclipses := years(t, "2020", "2030")
-	a, err := rehearsal.Draw(eclipses, rehearsal.Haze, 11)
+	a, err := rehearsal.Class{Weather: rehearsal.Haze}.Draw(eclipses, 11)
 	require.NoError(t, err)
-	b, err := rehearsal.Draw(eclipses, rehearsal.Haze, 11)
+	b, err := rehearsal.Class{Weather: rehearsal.Haze}.Draw(eclipses, 11)
 	require.NoError(t, err)
 	if !reflect.DeepEqual(a, b) {
 		t.Errorf("one seed gave %+v and %+v", a, b)
@@ -67,7 +67,43 @@ func TestDrawIsRepeatable(t *testing.T) {
 }
 
 func TestDrawFromNothing(t *testing.T) {
-	if _, err := rehearsal.Draw(nil, rehearsal.Clear, 1); !errors.Is(err, rehearsal.ErrPlan) {
+	if _, err := (rehearsal.Class{Weather: rehearsal.Clear}).Draw(nil, 1); !errors.Is(err, rehearsal.ErrPlan) {
 		t.Errorf("error %v, want %v", err, rehearsal.ErrPlan)
+	}
+}
+
+// Plans are of the class that was asked for.
+func TestDrawKeepsItsClass(t *testing.T) {
+	eclipses := years(t, "2001", "2060")
+	kinds := map[rehearsal.Depth]eclipse.Kind{
+		rehearsal.Total: eclipse.Total, rehearsal.Annular: eclipse.Annular, rehearsal.Deep: eclipse.Partial, rehearsal.Shallow: eclipse.Partial,
+	}
+	for depth, kind := range kinds {
+		for _, low := range []bool{false, true} {
+			class := rehearsal.Class{Depth: depth, Horizon: low}
+			rising := 0
+			for seed := range uint64(20) {
+				p, err := class.Draw(eclipses, seed)
+				require.NoError(t, err)
+				o, err := eclipse.NewObserver(p.Elements, p.Site, eclipse.Options{})
+				require.NoError(t, err)
+				c := o.Circumstances()
+				if c.Geometry != kind || (depth == rehearsal.Shallow) != (kind == eclipse.Partial && c.Magnitude < 0.6) {
+					t.Errorf("%v, seed %d: %v of magnitude %.2f", class, seed, c.Geometry, c.Magnitude)
+				}
+				if (c.C1.Alt < 0 || c.C4.Alt < 0) != low || c.C1.Alt < 0 && c.C4.Alt < 0 {
+					t.Errorf("%v, seed %d: the Sun at %.1f, %.1f and %.1f degrees", class, seed, c.C1.Alt, c.Max.Alt, c.C4.Alt)
+				}
+				if c.C1.Alt < 0 {
+					rising++
+				}
+			}
+			if low && (rising == 0 || rising == 20) {
+				t.Errorf("%v: the Sun rises in %d of 20", class, rising)
+			}
+		}
+	}
+	if _, err := (rehearsal.Class{Depth: 77}).Draw(eclipses, 1); !errors.Is(err, rehearsal.ErrPlan) {
+		t.Errorf("a depth that there is not: %v", err)
 	}
 }

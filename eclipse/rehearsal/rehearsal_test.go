@@ -205,7 +205,7 @@ func TestPlainFollowsThePrediction(t *testing.T) {
 	eclipses := years(t, "2001", "2060")
 	var worst float64
 	for seed := range uint64(40) {
-		p, err := rehearsal.Draw(eclipses, rehearsal.Clear, seed)
+		p, err := rehearsal.Class{Weather: rehearsal.Clear}.Draw(eclipses, seed)
 		require.NoError(t, err)
 		p.Plain, p.Cadence = true, time.Minute
 		l := rehearse(t, p)
@@ -227,7 +227,7 @@ func TestNoInverseCrime(t *testing.T) {
 	eclipses := years(t, "2001", "2060")
 	laws := map[string]bool{}
 	for seed := range uint64(30) {
-		p, err := rehearsal.Draw(eclipses, rehearsal.Clear, seed)
+		p, err := rehearsal.Class{Weather: rehearsal.Clear}.Draw(eclipses, seed)
 		require.NoError(t, err)
 		p.Cadence = time.Minute
 		l := rehearse(t, p)

@@ -52,7 +52,7 @@ func TestCloudSpans(t *testing.T) {
 func TestSamplesAreTheLightsAnswer(t *testing.T) {
 	eclipses := years(t, "2001", "2060")
 	for seed := range uint64(12) {
-		p, err := rehearsal.Draw(eclipses, rehearsal.Weather(seed%6), seed)
+		p, err := rehearsal.Class{Weather: rehearsal.Weather(seed % 6)}.Draw(eclipses, seed)
 		require.NoError(t, err)
 		p.Noise, p.DriftPPM, p.Chain = -1, 0, nil
 		p.Lag = time.Duration(seed) * 10 * time.Second

@@ -16,6 +16,7 @@ const (
 	Broken                 // shadows half of the time
 	Deck                   // thick smooth cloud throughout, the eclipse still in it
 	Shade                  // a wall or a tree from some instant on
+	Veiled                 // clear but for a bank of cloud over the maximum
 	weathers
 )
 
@@ -27,6 +28,7 @@ var skies = [weathers]struct {
 	shadows  [2]float64 // how many pass in an hour, range
 	deck     [2]float64 // mean optical depth, range
 	shade    bool
+	veil     [2]float64 // how long cloud lies over the maximum, s, range
 }{
 	Clear:   {name: "clear"},
 	Haze:    {name: "haze", restless: [2]float64{0.02, 0.08}, memory: [2]float64{60, 300}},
@@ -34,9 +36,10 @@ var skies = [weathers]struct {
 	Broken:  {name: "broken", restless: [2]float64{0.02, 0.05}, memory: [2]float64{60, 300}, shadows: [2]float64{4, 8}},
 	Deck:    {name: "deck", restless: [2]float64{0.05, 0.2}, memory: [2]float64{300, 1800}, deck: [2]float64{1, 2.2}},
 	Shade:   {name: "shade", shade: true},
+	Veiled:  {name: "veiled", veil: [2]float64{600, 3600}},
 }
 
-// String is one of "clear", "haze", "cumulus", "broken", "deck" and "shade".
+// String is one of "clear", "haze", "cumulus", "broken", "deck", "shade" and "veiled".
 func (w Weather) String() string {
 	if w < weathers {
 		return skies[w].name
@@ -149,7 +152,25 @@ func newSky(d dice, w Weather, from, to float64) sky {
 			depth: -math.Log(1 - d.between(0.3, 0.85)),
 		})
 	}
+	if row.veil[1] > 0 {
+		s.shadows = append(s.shadows, veil(d, d.between(row.veil[0], row.veil[1]))...)
+	}
 	return s
+}
+
+// veil is a bank of cloud that takes that long to pass, with the maximum under it: three
+// shadows that overlap, each of its own depth.
+func veil(d dice, lasts float64) []shadow {
+	const shadows = 3
+	out := make([]shadow, shadows)
+	begin := -lasts * d.between(0.15, 0.85)
+	for i := range out {
+		out[i] = shadow{
+			middle: begin + lasts*(float64(i)+0.5)/shadows, half: lasts / shadows * d.between(0.45, 0.7), edge: d.between(5, 60),
+			depth: -math.Log(1 - d.between(0.2, 0.8)), glow: d.between(0, 0.1),
+		}
+	}
+	return out
 }
 
 // dims is the light lost at an instant, natural logarithm.

@@ -18,7 +18,7 @@ import (
 func TestWrittenLogIsAccountedFor(t *testing.T) {
 	eclipses := years(t, "2001", "2060")
 	for seed := range uint64(24) {
-		p, err := rehearsal.Draw(eclipses, rehearsal.Weather(seed%6), seed)
+		p, err := rehearsal.Class{Weather: rehearsal.Weather(seed % 6)}.Draw(eclipses, seed)
 		require.NoError(t, err)
 		p.Cadence = 10 * time.Second
 		p.Damage = rehearsal.Damage{PowerCycles: int(seed % 4), TornLines: int(seed % 7), NULRuns: int(seed % 3), Outage: 90 * time.Second}
