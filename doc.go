@@ -10,6 +10,7 @@
 //	eclipse/limb      the Moon's real edge: second and third contact, last light
 //	eclipse/ephemeris elements from any positions of Sun and Moon
 //	sensor            counts to lux with uncertainty; the design of the load
+//	sensor/dips       passages of a ball before a lamp, on the bench
 //	logfile           reading logs in whatever state they are
 //	eclipse/fit       how wrong the logger's clock was, told by the light
 //	eclipse/rehearsal made-up logs together with their truth
