@@ -6,7 +6,7 @@ import "math"
 // cloud on the move: there nothing tells the Moon's edge from a cloud's. A shadow that
 // comes in the minute of second contact would otherwise move the clock by seconds.
 func (p *problem) loosen(shift float64, residual []float64) {
-	const wide = 60.0 // s either side
+	const wide = 120.0 // s either side
 	clear(p.loose)
 	if !p.light.dark || p.plain {
 		return

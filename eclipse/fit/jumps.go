@@ -72,23 +72,28 @@ func (p *problem) isolate() {
 	p.jump = weather
 }
 
-// blur frees the readings beside a jump as well: an edge is soft, and what it
-// leaves in its neighbours is no longer an accident but looks like the eclipse.
+// blur frees the readings beside an edge as well: an edge is soft, and what it
+// leaves in its neighbours is no longer an accident but looks like the eclipse. A slow
+// edge is felt as far beside it as it is long.
 func (p *problem) blur() {
 	soft := slices.Clone(p.jump)
-	for k, j := range p.jump {
-		if j == 0 {
+	for first := 0; first < len(p.jump); first++ {
+		if p.jump[first] == 0 {
 			continue
 		}
-		for i := max(0, k-1); i < min(len(soft), k+2); i++ {
-			soft[i] = math.Max(soft[i], j/4)
+		last, most := first, p.jump[first]
+		for k := first + 1; k < len(p.jump) && p.t[k]-p.t[last] <= edgeLength; k++ {
+			if p.jump[k] > 0 {
+				last, most = k, math.Max(most, p.jump[k])
+			}
 		}
-		for i := k - 1; i >= 0 && p.t[k]-p.t[i] <= edgeBlur; i-- {
-			soft[i] = math.Max(soft[i], j/4)
+		reach := math.Max(edgeBlur, (p.t[last]-p.t[first])/2)
+		for k := range soft {
+			if k >= first-1 && k <= last+1 || p.t[k] >= p.t[first]-reach && p.t[k] <= p.t[last]+reach {
+				soft[k] = math.Max(soft[k], most/4)
+			}
 		}
-		for i := k + 1; i < len(soft) && p.t[i]-p.t[k] <= edgeBlur; i++ {
-			soft[i] = math.Max(soft[i], j/4)
-		}
+		first = last
 	}
 	p.jump = soft
 }

@@ -98,10 +98,12 @@ func (p *problem) report(s *series, shift float64, opt Options) (*Result, error)
 	r.Response = p.response(sol)
 	residual := p.residual()
 	p.points(r, residual)
-	p.clouds(r, residual)
+	cloudy := p.clouds(r, residual)
 	// Under cloud what is left is trusted only as far as it is clear: half of the
-	// eclipse clouded doubles the interval. Common practice, no source.
-	post.widen(p.scatter(best) / math.Max(leastClearPart, 1-r.CloudFraction))
+	// eclipse clouded doubles the interval, and so it goes, by cloudedWiden, with what was
+	// read through cloud of what is known of the shift. Common practice, no source.
+	readings := p.pulls(best)
+	post.widen(p.scatter(readings) / math.Max(leastClearPart, 1-r.CloudFraction) * (1 + cloudedWiden*clouded(readings, cloudy)))
 	r.LightU, r.LightCI95 = post.sd, [2]float64{post.lo, post.hi}
 	if !opt.NoLimbTerm {
 		r.LimbU = p.light.limbU
@@ -193,5 +195,6 @@ func (p *problem) judge(r *Result) error {
 const (
 	mostCloud      = 0.5
 	leastClearPart = 0.1
+	cloudedWiden   = 0.3
 	mostHalf       = 1800.0 // s: wider than that, a clock left on another zone cannot be told from a right one
 )

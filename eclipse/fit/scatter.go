@@ -12,10 +12,9 @@ import (
 // Econometrica 48 (1980) 817. Each stretch of the log pulls the shift one way or
 // the other; the pulls should add up in squares to the information. Cloud has
 // heavier tails than any normal distribution, and shows here.
-func (p *problem) scatter(best float64) float64 {
-	pull := p.pulls(best)
+func (p *problem) scatter(readings []pull) float64 {
 	var info, squares, infoSquares float64
-	for _, b := range pull {
+	for _, b := range p.stretches(readings) {
 		info += b.info
 		squares += b.pull * b.pull
 		infoSquares += b.info * b.info
@@ -36,11 +35,42 @@ const (
 	usualPulls = 2.0   // stretches' worth of belief that the noise is as modelled; common practice, no source
 )
 
-// A stretch is some minutes of log: what they know of the shift and which way
-// they pull it.
-type stretch struct{ info, pull float64 }
+// A pull is what a reading, or some minutes of log, know of the shift and which way they
+// pull it.
+type pull struct{ info, pull float64 }
 
-func (p *problem) pulls(best float64) []stretch {
+// clouded is the part of what is known of the shift that was read through cloud.
+func clouded(readings []pull, cloudy []bool) float64 {
+	var under, all float64
+	for k, r := range readings {
+		all += r.info
+		if cloudy[k] {
+			under += r.info
+		}
+	}
+	if !(all > 0) {
+		return 0
+	}
+	return under / all
+}
+
+// stretches adds up the pulls of some minutes each.
+func (p *problem) stretches(readings []pull) (out []pull) {
+	start := math.Inf(-1)
+	for k, r := range readings {
+		if p.t[k]-start > pullLength {
+			out = append(out, pull{})
+			start = p.t[k]
+		}
+		b := &out[len(out)-1]
+		b.info += r.info
+		b.pull += r.pull
+	}
+	return out
+}
+
+// pulls are those of the single readings.
+func (p *problem) pulls(best float64) []pull {
 	const h = 0.25 // s
 	p.deviance(best)
 	beta := slices.Clone(p.reg.beta.Data)
@@ -60,27 +90,20 @@ func (p *problem) pulls(best float64) []stretch {
 		slope[k][0] = (slope[k][0] - before[k][0]) / (2 * h)
 	}
 	p.filter.apply(slope, p.reg.white)
-	pull := slices.Clone(p.reg.column(0))
+	gain := slices.Clone(p.reg.column(0))
 	p.deviance(best)
 	left := p.reg.innovations()
 	// What other columns could explain of it carries no information.
 	right := make([]float64, columns)
 	for j := range right {
-		right[j] = floats.Dot(p.reg.column(j), pull)
+		right[j] = floats.Dot(p.reg.column(j), gain)
 	}
 	for j, c := range p.reg.solve(right) {
-		floats.AddScaled(pull, -c, p.reg.column(j))
+		floats.AddScaled(gain, -c, p.reg.column(j))
 	}
-	var out []stretch
-	start := math.Inf(-1)
-	for k, g := range pull {
-		if p.t[k]-start > pullLength {
-			out = append(out, stretch{})
-			start = p.t[k]
-		}
-		b := &out[len(out)-1]
-		b.info += g * g
-		b.pull += g * left[k]
+	out := make([]pull, len(gain))
+	for k, g := range gain {
+		out[k] = pull{info: g * g, pull: g * left[k]}
 	}
 	return out
 }

@@ -27,10 +27,12 @@ func (p *problem) points(r *Result, residual []float64) {
 }
 
 // clouds finds the spans in which light was lost: a reading a tenth below the
-// upper course of its surroundings, or minutes as rough as no clear sky is.
-func (p *problem) clouds(r *Result, residual []float64) {
+// upper course of its surroundings, or minutes as rough as no clear sky is. It returns
+// which readings are under cloud, as far as one can know: those beside totality where
+// the minutes before or after are.
+func (p *problem) clouds(r *Result, residual []float64) (cloudy []bool) {
 	n := len(residual)
-	cloudy := make([]bool, n)
+	cloudy = make([]bool, n)
 	depth := make([]float64, n)
 	power := math.Max(r.Response.Exponent, leastExponent)
 	base := upperCourse(p.t, residual)
@@ -78,6 +80,29 @@ func (p *problem) clouds(r *Result, residual []float64) {
 	if recorded > 0 {
 		r.CloudFraction = covered / recorded
 	}
+	return p.throughDark(cloudy)
+}
+
+// throughDark has the readings that are too dark for cloud to be seen share the state of
+// the cloudier of the bright ones next to them.
+func (p *problem) throughDark(cloudy []bool) []bool {
+	bright := func(k int) bool { return p.rows[k][colPower] > cloudDeep }
+	n := len(cloudy)
+	for first := 0; first < n; first++ {
+		if bright(first) {
+			continue
+		}
+		last := first
+		for last+1 < n && !bright(last+1) {
+			last++
+		}
+		under := first > 0 && cloudy[first-1] || last+1 < n && cloudy[last+1]
+		for k := first; k <= last; k++ {
+			cloudy[k] = under
+		}
+		first = last
+	}
+	return cloudy
 }
 
 // What counts as cloud. Common practice, no source: a clear sky is steady to
