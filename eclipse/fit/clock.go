@@ -66,7 +66,7 @@ func Clock(ctx context.Context, samples []Sample, c Curve, opt Options) (*Result
 		return nil, err
 	}
 	s := newSeries(samples, c.Observer().Scale(), l.max)
-	if err := s.usable(len(samples)); err != nil {
+	if err := l.usable(&s, len(samples)); err != nil {
 		return nil, err
 	}
 	reach := opt.Search
@@ -75,38 +75,14 @@ func Clock(ctx context.Context, samples []Sample, c Curve, opt Options) (*Result
 	}
 	p, shift, err := l.locate(ctx, &s, math.Abs(reach.Seconds()))
 	if err != nil {
-		return nil, err
+		return nil, l.explain(&s, err)
 	}
-	return p.report(&s, shift, opt)
+	r, err := p.report(&s, shift, opt)
+	if err != nil {
+		return nil, l.explain(&s, err)
+	}
+	return r, nil
 }
-
-// usable refuses a log that has nothing to fit.
-func (s *series) usable(given int) error {
-	switch {
-	case given == 0:
-		return refuse(NoSamples, "no samples")
-	case s.saturated > 0 && s.saturated*20 > 19*given:
-		return refuse(Saturation, "%d of %d samples are at the sensor's ceiling", s.saturated, given)
-	case s.bright < leastSamples:
-		return refuse(NoSamples, "%d of %d samples are numbers above the dark, %d are wanted", s.bright, given, leastSamples)
-	}
-	lo, hi := math.Inf(1), math.Inf(-1)
-	for _, r := range s.samples {
-		if r.faint {
-			continue
-		}
-		lo, hi = math.Min(lo, r.y), math.Max(hi, r.y)
-	}
-	if hi-lo < leastSwing {
-		return refuse(Flat, "the light varies by %.1f %% over the whole log", 100*(math.Exp(hi-lo)-1))
-	}
-	return nil
-}
-
-const (
-	leastSamples = 30
-	leastSwing   = 0.005 // natural logarithm; a shallower eclipse than that is lost in any sky
-)
 
 // window cuts the readings around the eclipse at a shift, a few seconds each
 // near the inner contacts, where a second changes the light by a tenth, and
@@ -157,7 +133,7 @@ func (l *light) near(ctx context.Context, s *series, shift float64) (*problem, f
 	}
 	p.setFloor(l.darkest(p.readings))
 	p.mistrust(shift)
-	p.use(restless())
+	p.use(openTemper())
 	// Shift first, by the steep flanks, then the floor, and only what neither
 	// explains is a jump: freed earlier, the flanks of totality would be jumps.
 	for reach := matchReach; reach > fineReach/2; reach /= 2 {
@@ -209,7 +185,7 @@ func (p *problem) refine(ctx context.Context, shift float64) (float64, error) {
 	)
 	p.soften(shift)
 	p.mistrust(shift)
-	p.use(restless())
+	p.use(openTemper())
 	for round := range rounds {
 		if err := ctx.Err(); err != nil {
 			return 0, err
@@ -243,9 +219,9 @@ func (p *problem) hush(shift float64, round int) {
 	p.settle(firstSizes / float64(int(1)<<round))
 }
 
-// restless is the temper to begin with: a level that moves easily, so that no
+// openTemper is the temper to begin with: a level that moves easily, so that no
 // single cloud pulls the shift away before it is known for one.
-func restless() temper {
+func openTemper() temper {
 	var w temper
 	for i, pr := range temperPriors {
 		w[i] = pr.mean

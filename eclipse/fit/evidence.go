@@ -63,7 +63,7 @@ func (p *problem) resembles(shift float64) error {
 // 0.9, a lux reading 1; over a load that is far too large full light and none are a
 // tenth of that apart. Common practice, no source.
 const (
-	leastExponent = 0.05
+	leastExponent = 0.1
 	usualExponent = 0.15 // asked for where the clock is wrong by hours
 	mostExponent  = 1.8
 	leastFlank    = 0.6 // of either flank, that must be seen where the clock is wrong by hours
@@ -108,7 +108,7 @@ func (p *problem) plainDay(shift float64) float64 {
 	q.eclipsed(false)
 	q.stand(shift)
 	q.mistrust(shift)
-	q.use(restless())
+	q.use(openTemper())
 	for round := range rounds {
 		q.hush(shift, round)
 	}
@@ -118,9 +118,8 @@ func (p *problem) plainDay(shift float64) float64 {
 // demanded is the evidence, in squared deviations, without which a log is refused. For
 // a clock that is right to minutes few shifts had to be tried; among all hours of a day
 // something always looks a little like an eclipse. Where part of the eclipse is under
-// cloud, so may what looks like it be: all of it asks for twenty times as much. Of
-// 960 logs of days without an eclipse, at hours of one and under all weathers of package
-// rehearsal, TestNulls lets pass one in some hundreds.
+// cloud, so may what looks like it be: all of it asks for twenty times as much. TestNulls
+// counts what passes that has no eclipse in it: 4 of 4800.
 func demanded(offset, cloud float64) float64 {
 	const near, far, clouded = 12, 60, 20
 	more := 1 + (clouded-1)*cloud*cloud

@@ -10,22 +10,38 @@ type Reason uint8
 
 // The reasons, in the order in which they are looked for.
 const (
-	NoSamples       Reason = iota + 1 // nothing to read, or far too little
-	NoOverlap                         // the log does not cover the eclipse, at any shift looked at
+	NoSamples       Reason = iota + 1 // nothing to read
+	NotVisible                        // the Sun is down throughout the eclipse
+	TooFew                            // too few readings to fit anything to
+	Saturation                        // nearly all of the log is at the sensor's ceiling
+	Night                             // the Sun was down while the log was written
+	Covered                           // the Sun was up, and next to nothing reached the sensor
 	Flat                              // the sensor shows one value, or hardly more
-	Saturation                        // nearly all of the eclipse is at the sensor's ceiling
-	NoDip                             // light was recorded, and no eclipse is in it
+	Lamp                              // levels that the Sun's course leaves unmoved
+	EndsEarly                         // the log ends before it can tell
+	StartsLate                        // the log begins too late to tell
+	NoOverlap                         // the log does not cover the eclipse, at any shift looked at
 	CloudThroughout                   // too much cloud or shade to tell
+	NoShift                           // the light falls and comes back, but as no shift of the prediction does
+	NoDip                             // light was recorded, and no eclipse is in it
 	Vague                             // a dip that fits so loosely that no time can be told
 )
 
 var reasons = [...]string{
 	NoSamples:       "no usable light",
-	NoOverlap:       "no overlap with the eclipse",
-	Flat:            "flat sensor",
+	NotVisible:      "not visible here",
+	TooFew:          "too few samples",
 	Saturation:      "saturated",
-	NoDip:           "no eclipse in the light",
+	Night:           "night",
+	Covered:         "sensor covered",
+	Flat:            "flat sensor",
+	Lamp:            "indoor lamp",
+	EndsEarly:       "the log ends before it can tell",
+	StartsLate:      "the log begins too late to tell",
+	NoOverlap:       "no overlap with the eclipse",
 	CloudThroughout: "cloud throughout",
+	NoShift:         "the dip matches no shift",
+	NoDip:           "no eclipse in the light",
 	Vague:           "too vague to tell",
 }
 
