@@ -77,7 +77,10 @@ func (o *settings) readBench() (*benchLog, error) {
 		defer f.Close()
 		source = f
 	}
-	r := logfile.NewReader(source, logfile.Options{Name: o.bench, Light: o.light, NearDate: o.Date})
+	r := logfile.NewReader(source, logfile.Options{
+		Name: o.bench, Light: o.light, NearDate: o.Date,
+		Starts: []time.Time{o.Date}, // for a log that counts from its logger's start: midnight stands for that
+	})
 	for rec, err := range r.Records() {
 		if l := (*logfile.LayoutError)(nil); errors.As(err, &l) {
 			return nil, fmt.Errorf("%s: %w (-light names the light column; for anything else write a heading line)", o.bench, err)

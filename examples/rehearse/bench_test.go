@@ -3,10 +3,14 @@ package main
 import (
 	"bytes"
 	"encoding/json"
+	"fmt"
+	"maps"
 	"math"
 	"os"
 	"os/exec"
 	"path/filepath"
+	"slices"
+	"strings"
 	"testing"
 	"time"
 
@@ -19,7 +23,15 @@ func TestBenchGolden(t *testing.T) {
 	folder := t.TempDir()
 	text := told(t, "-bench", "demo", "-out", folder)
 	golden.Page(t, "testdata/bench.txt", text)
-	golden.JSON(t, "testdata/bench.json", told(t, "-bench", "demo", "-json"), 1e-3)
+	var a struct {
+		Version int
+		Dips    []map[string]any
+	}
+	require.NoError(t, json.Unmarshal([]byte(told(t, "-bench", "demo", "-json")), &a))
+	keys := slices.Sorted(maps.Keys(a.Dips[0]))
+	if want := strings.Fields("base bottom depth end least readings shape signal start u_depth u_end_s u_least_s u_start_s"); a.Version != 1 || !slices.Equal(keys, want) {
+		t.Errorf("version %d, keys %v, want %v", a.Version, keys, want)
+	}
 	svg, err := os.ReadFile(filepath.Join(folder, "bench.svg"))
 	require.NoError(t, err)
 	golden.Picture(t, "testdata/bench.svg", string(svg))
@@ -68,6 +80,29 @@ func TestBenchTruth(t *testing.T) {
 		if d.Shape != w.shape {
 			t.Errorf("passage %d: %s, want %s", i+1, d.Shape, w.shape)
 		}
+	}
+}
+
+// A log whose clock only counts milliseconds since the logger's start is read too: the instants
+// count from midnight then.
+func TestBenchSinceStart(t *testing.T) {
+	var b bytes.Buffer
+	b.WriteString("millis,light\n")
+	for i := range 200 {
+		light := 900 + i%3
+		if i >= 100 && i < 110 {
+			light = 300 + 20*(i-105)*(i-105)
+		}
+		fmt.Fprintf(&b, "%d,%d\n", 500*i, light)
+	}
+	name := filepath.Join(t.TempDir(), "millis.csv")
+	require.NoError(t, os.WriteFile(name, b.Bytes(), 0o600))
+	var a struct{ Dips []struct{ Least time.Time } }
+	require.NoError(t, json.Unmarshal([]byte(told(t, "-bench", name, "-json")), &a))
+	require.Len(t, a.Dips, 1)
+	want := time.Date(2027, 8, 2, 0, 0, 52, 500e6, time.UTC)
+	if off := a.Dips[0].Least.Sub(want).Abs(); off > 300*time.Millisecond {
+		t.Errorf("least at %v, want %v", a.Dips[0].Least, want)
 	}
 }
 

@@ -129,10 +129,11 @@ func (p points) tamed(f fitted) points {
 // round, so that it touches more gently than a straight edge, and a lamp is not evenly bright.
 // Measured by TestPassages on discs that the fit is not told.
 const (
-	gentle = 0.025
-	edgeU  = 0.05
-	leastU = 0.006
-	depthU = 0.015 // of the depth
+	gentle   = 0.025
+	edgeU    = 0.05
+	leastU   = 0.006
+	depthU   = 0.015 // of the depth
+	betweenU = 0.12  // of the depth, times cadence/width: the least light lies between two readings
 )
 
 // judged is the dip of a fit, or why it is none.
@@ -141,7 +142,8 @@ func (f *search) judged(n notch, fit fitted, a, b int) (Dip, *Reason, error) {
 	start, end := fit.start()-gentle*math.Exp(fit.form[1]), fit.end()+gentle*math.Exp(fit.form[3])
 	base, width := fit.base(t), fit.form[2]-fit.form[0]
 	fall := fit.fall * part
-	if least := f.o.MinDepth * f.light(base, fall); fall < least || fall < 0.3*n.fall || fall < 4*f.restless(fit, a, b) {
+	wander := f.restless(fit, a, b) / fall
+	if least := f.o.MinDepth * f.light(base, fall); fall < least || fall < 0.3*n.fall || !(wander < 0.25) {
 		return Dip{}, reason(Shallow), nil
 	}
 	whole := f.light(base, fall)
@@ -155,13 +157,13 @@ func (f *search) judged(n notch, fit fitted, a, b int) (Dip, *Reason, error) {
 		return Dip{}, reason(Shallow), nil
 	}
 	in, out := math.Exp(fit.form[1]), math.Exp(fit.form[3])
-	startU := quad(fit.spread(func(p form, _, _ float64) float64 { return p.start() }), edgeU*in, f.beside(start)/math.Sqrt(12))
-	endU := quad(fit.spread(func(p form, _, _ float64) float64 { return p.end() }), edgeU*out, f.beside(end)/math.Sqrt(12))
+	startU := quad(fit.spread(func(p form, _, _ float64) float64 { return p.start() }), edgeU*in, wander*in, f.beside(start)/math.Sqrt(12))
+	endU := quad(fit.spread(func(p form, _, _ float64) float64 { return p.end() }), edgeU*out, wander*out, f.beside(end)/math.Sqrt(12))
 	atLeast := quad(fit.spread(func(p form, _, _ float64) float64 { t, _ := p.least(); return t }), leastU*(in+out), 0.08*f.cadence)
 	d.DepthU = quad(fit.spread(func(p form, a, level float64) float64 {
 		_, part := p.least()
 		return a * part / f.light(level, a*part)
-	}), depthU*d.Depth)
+	}), depthU*d.Depth, wander*d.Depth, betweenU*d.Depth*f.cadence/width)
 	start, end = math.Max(start, f.t[a]), math.Min(end, f.t[b])
 	d.Start, d.Least, d.End = f.at(start), f.at(math.Min(math.Max(t, start), end)), f.at(end)
 	d.StartU, d.LeastU, d.EndU = seconds(math.Min(startU, 2*width)), seconds(math.Min(atLeast, width)), seconds(math.Min(endU, 2*width))

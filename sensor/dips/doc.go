@@ -40,8 +40,8 @@
 //	c(x) = (acos(1-2x) - 2(1-2x) sqrt(x(1-x)))/pi    0 <= x <= 1
 //
 // times each other. The uncertainties hold the scatter of the readings, with its memory, the
-// interval between them, a gap at an edge, and 5 % of an edge's length for a ball that is no straight
-// edge and a lamp that is not evenly bright. A logger that means over its cadence, or stamps the
+// interval between them, a gap at an edge, how far the level beside wanders, and 5 % of an
+// edge's length for a ball that is no straight edge and a lamp that is not evenly bright. A logger that means over its cadence, or stamps the
 // end of it, is late or early by as much on top of that.
 //
 // Depth is the part of the light that was taken, (base - bottom)/(base - dark). Readings that

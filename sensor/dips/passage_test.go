@@ -54,6 +54,7 @@ var benches = []struct {
 	{"flicker", func(b *bench) { b.flicker = 0.05 }, 3600, 300, [2]float64{10, 60}, 0.97},
 	{"thirty counts", func(b *bench) { b.level, b.room, b.noise = 30, 1, 0.02 }, 3600, 300, [2]float64{10, 60}, 0.9},
 	{"rising", func(b *bench) { b.rising, b.drift = 4095, 0.003 }, 3600, 300, [2]float64{8, 80}, 0.99},
+	{"a few readings each", func(*bench) {}, 3600, 60, [2]float64{5, 10}, 0.93},
 	{"short log", func(*bench) {}, 120, 60, [2]float64{8, 20}, 0.97},
 	{"irregular", func(b *bench) { b.jitter = 1.8 }, 3600, 300, [2]float64{10, 80}, 0.99},
 	{"slow log", func(b *bench) { b.cadence = 10 }, 36000, 3000, [2]float64{100, 900}, 0.97},

@@ -25,7 +25,7 @@ func (f *fitted) settle(p points) {
 }
 
 // memory is by how much the variance of a mean is larger than in white noise, for residuals
-// that go on as the first order's do: (1+r)/(1-r), r at most 0.9.
+// that go on as the first order's do: (1+r)/(1-r), r at most 0.97.
 func memory(rest []float64) float64 {
 	if len(rest) < 8 {
 		return 1
@@ -34,7 +34,7 @@ func memory(rest []float64) float64 {
 	if !(r > 0) {
 		return 1
 	}
-	r = math.Min(r, 0.9)
+	r = math.Min(r, 0.97)
 	return (1 + r) / (1 - r)
 }
 
