@@ -68,6 +68,9 @@ func (p *problem) look(shift float64) {
 	l := p.light
 	for k := range p.seen {
 		t := p.t[k] - shift
+		if n := &p.nudge; n.by != 0 && p.t[k] >= n.from && p.t[k] <= n.to {
+			t -= n.by
+		}
 		s := instant{clear: l.clear.at(t)}
 		if flux := l.flux(t); flux < 1 && !p.plain {
 			s.flux = math.Log(math.Max(0, flux))

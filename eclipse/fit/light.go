@@ -23,10 +23,11 @@ type light struct {
 	laws   lawTable
 	max    timescale.TT
 	clear  clearTable
-	c1, c4 float64 // s from maximum
-	c2, c3 float64 // NaN where the eclipse is not central, nor all but so
-	limbU  float64 // s: what the Moon's edge leaves open
-	dark   bool    // nothing of the Sun is left for a while, or next to nothing, so that the residual light matters
+	c1, c4 float64    // s from maximum
+	c2, c3 float64    // NaN where the eclipse is not central, nor all but so
+	limbU  float64    // s: what the Moon's edge leaves open
+	innerU [2]float64 // s: and of that the heights at second and third contact
+	dark   bool       // nothing of the Sun is left for a while, or next to nothing, so that the residual light matters
 }
 
 // nextToNothing is the part of the Sun's light that residual light outshines: startFloor
@@ -41,7 +42,7 @@ func newLight(c Curve) (*light, error) {
 	if circ.C2.Exists && circ.C3.Exists {
 		l.c2, l.c3 = since(circ.C2), since(circ.C3)
 	}
-	l.limbU = LimbU
+	l.limbU, l.innerU = LimbU, [2]float64{LimbU, LimbU}
 	kind := circ.Geometry
 	if real, ok := c.(*limb.Curve); ok {
 		l.limbU = figureU
@@ -52,6 +53,7 @@ func newLight(c Curve) (*light, error) {
 			// In a graze the contacts themselves are anywhere within a minute, but heights that
 			// are off by 0.1 (valleys) to 0.4 arcsec (peaks) move no clock more than a figure
 			// that is off by half of one.
+			l.innerU = [2]float64{math.Min(LimbU, k.LimbC2.TimeU), math.Min(LimbU, k.LimbC3.TimeU)}
 			l.limbU = math.Min(LimbU, math.Hypot(figureU, math.Hypot(k.LimbC2.TimeU, k.LimbC3.TimeU)/2))
 		} else {
 			l.c2, l.c3 = math.NaN(), math.NaN()

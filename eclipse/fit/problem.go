@@ -21,7 +21,8 @@ type problem struct {
 	stance   []stance
 	seen     []instant // what the sky shows at a shift of seenAt
 	seenAt   float64
-	plain    bool // a day without an eclipse
+	plain    bool  // a day without an eclipse
+	nudge    nudge // of single minutes, while a contact is looked for
 	rows     []row
 	reg      *regression
 	temper   temper

@@ -34,6 +34,9 @@ type Result struct {
 	// is their part of the eclipse that was recorded.
 	Cloud         []Span
 	CloudFraction float64
+	// Contacts are those that the light shows, and Unseen those that it does not.
+	Contacts []SeenContact
+	Unseen   []UnseenContact
 	// Points are the readings of the fit, for pictures and residuals.
 	Points []Point
 	// Used counts the samples in the fit; Saturated, Dark and Bad those that
@@ -111,7 +114,11 @@ func (p *problem) report(s *series, shift float64, opt Options) (*Result, error)
 	r.OffsetU = math.Hypot(r.LightU, r.LimbU)
 	r.CI95 = withLimb(post, r.LimbU)
 	r.Evidence = p.evidence(best)
-	return r, p.judge(r)
+	if err := p.judge(r); err != nil {
+		return nil, err
+	}
+	p.contacts(r, best, cloudy)
+	return r, nil
 }
 
 // withLimb adds the limb's term to either half of the interval in quadrature.
