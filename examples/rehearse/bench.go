@@ -80,10 +80,11 @@ func (o *settings) readBench() (*benchLog, error) {
 	r := logfile.NewReader(source, logfile.Options{
 		Name: o.bench, Light: o.light, NearDate: o.Date,
 		Starts: []time.Time{o.Date}, // for a log that counts from its logger's start: midnight stands for that
+		Tick:   ticks[o.tick],
 	})
 	for rec, err := range r.Records() {
 		if l := (*logfile.LayoutError)(nil); errors.As(err, &l) {
-			return nil, fmt.Errorf("%s: %w (-light names the light column; for anything else write a heading line)", o.bench, err)
+			return nil, fmt.Errorf("%w (%s)", err, deciders[l.Decides])
 		}
 		if err != nil {
 			return nil, err
@@ -93,6 +94,18 @@ func (o *settings) readBench() (*benchLog, error) {
 	b.lines = r.Report().Lines
 	return b, nil
 }
+
+// ticks are what a count since the logger's start may count; nothing is for the reader to find.
+var ticks = map[string]time.Duration{"": 0, "s": time.Second, "ms": time.Millisecond, "us": time.Microsecond}
+
+// deciders say what settles a layout that the reader leaves open.
+var deciders = func() map[string]string {
+	out := map[string]string{"light": "decide with -light", "tick": "decide with -tick"}
+	for _, other := range []string{"columns", "delimiter", "decimal", "order", "date", "starts"} {
+		out[other] = "a heading line of time,light and stamps as 2027-07-20T20:15:00Z settle it"
+	}
+	return out
+}()
 
 // save writes everything into the folder; none is asked for with an empty name.
 func (b *benchLog) save(folder string) error {

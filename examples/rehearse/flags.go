@@ -19,20 +19,20 @@ import (
 // settings are the flags.
 type settings struct {
 	cli.Common
-	station        string
-	clock, drift   float64
-	zone           int
-	skies          []rehearsal.Weather
-	cuts           int
-	outage         time.Duration
-	torn, zeros    int
-	lag, cadence   time.Duration
-	days           int
-	within         float64
-	seed           uint64
-	bench, light   string
-	dark, leastDip float64
-	sense          dips.Sense
+	station            string
+	clock, drift       float64
+	zone               int
+	skies              []rehearsal.Weather
+	cuts               int
+	outage             time.Duration
+	torn, zeros        int
+	lag, cadence       time.Duration
+	days               int
+	within             float64
+	seed               uint64
+	bench, light, tick string
+	dark, leastDip     float64
+	sense              dips.Sense
 
 	given map[string]bool
 	desc  *station.Station
@@ -67,6 +67,7 @@ func parse(args []string, help io.Writer) (*settings, error) {
 	fs.Uint64Var(&o.seed, "seed", o.seed, "`number` that chooses the made-up days")
 	fs.StringVar(&o.bench, "bench", "", "a log of the bench, a `file`, to find a ball's passages in; demo for an invented one")
 	fs.StringVar(&o.light, "light", "", "with -bench: the light `column`, by name or number from 1")
+	fs.StringVar(&o.tick, "tick", "", "with -bench: what a count since the logger's start counts, `s|ms|us`")
 	fs.Float64Var(&o.dark, "dark", 0, "with -bench: the `reading` in darkness, from which depths are counted")
 	fs.Float64Var(&o.leastDip, "least", 0, "with -bench: the least `depth` of a passage, a part of the light; 0 for 0.02")
 	fs.Var((*senseFlag)(&o.sense), "sense", "with -bench: `auto|falling|rising`, how readings go as the light falls")
@@ -111,6 +112,9 @@ func (o *settings) check() error {
 			return cli.Usagef("-%s: want %s", f.name, f.want)
 		}
 	}
+	if _, ok := ticks[o.tick]; !ok {
+		return cli.Usagef("-tick: want s, ms or us")
+	}
 	for name := range o.given {
 		if bench := benchFlags[name]; bench && o.bench == "" {
 			return cli.Usagef("-%s belongs to -bench", name)
@@ -119,7 +123,7 @@ func (o *settings) check() error {
 	return nil
 }
 
-var benchFlags = map[string]bool{"light": true, "dark": true, "least": true, "sense": true}
+var benchFlags = map[string]bool{"light": true, "tick": true, "dark": true, "least": true, "sense": true}
 
 // describe finds the station that is rehearsed: that of -station, or the demo's sensor at the site.
 func (o *settings) describe() error {

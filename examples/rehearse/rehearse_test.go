@@ -200,7 +200,7 @@ func TestMistakes(t *testing.T) {
 		says   string
 	}{
 		{"-nosuch", 2, "-nosuch"}, {"log.csv", 2, "log.csv"}, {"-sky fog", 2, "fog"}, {"-days 0", 2, "-days"}, {"-cadence 1500ms", 2, "-cadence"},
-		{"-zone 16", 2, "-zone"}, {"-clock NaN", 2, "-clock"}, {"-outage 13h", 2, "-outage"}, {"-within 0", 2, "-within"}, {"-sense up", 2, "-sense"}, {"-dark 3", 2, "-dark"},
+		{"-zone 16", 2, "-zone"}, {"-clock NaN", 2, "-clock"}, {"-outage 13h", 2, "-outage"}, {"-within 0", 2, "-within"}, {"-sense up", 2, "-sense"}, {"-dark 3", 2, "-dark"}, {"-bench demo -tick h", 2, "-tick"},
 		{"-bench nosuch.csv", 1, "nosuch.csv"}, {"-station nosuch.json", 1, "nosuch.json"}, {"-date 2027-08-12", 1, "2027-08-12"},
 		{"-bench demo -light nosuch", 1, "-light"}, {"-bench demo -dark 4000 -sense falling", 1, "-dark"},
 	} {

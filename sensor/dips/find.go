@@ -89,7 +89,7 @@ type Result struct {
 
 // Find finds the passages in readings of any order and cadence. The error is ErrFew, ErrSpan,
 // ErrOptions or ErrDark, wrapped, or that of ctx. Finding none is an answer. A day at ten a
-// second takes about a second (BenchmarkFind).
+// second takes one to two seconds (BenchmarkFind).
 func Find(ctx context.Context, samples []Sample, o Options) (*Result, error) {
 	if err := o.check(); err != nil {
 		return nil, err

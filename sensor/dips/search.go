@@ -84,7 +84,7 @@ type window struct {
 // scan slides windows of one width along the series.
 func (f *search) scan(w int) []seed {
 	apart, stride := max(1, w/2), max(1, w/8)
-	var places []window
+	places := make([]window, 0, max(0, (len(f.t)-3*w-2*apart)/stride+1))
 	for a := w + apart; a+2*w+apart <= len(f.t); a += stride {
 		left, mid, right := f.mean(a-apart-w, a-apart), f.mean(a, a+w), f.mean(a+w+apart, a+2*w+apart)
 		places = append(places, window{from: a, fall: min(left, right) - mid, rise: mid - max(left, right), base: (left + right) / 2})
