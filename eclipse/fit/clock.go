@@ -28,6 +28,11 @@ type Options struct {
 	// NoLimbTerm leaves out of what is reported what the Moon's limb leaves open. It
 	// serves comparison with logs that were made with the very same Moon.
 	NoLimbTerm bool
+	// ResponseU says that values follow a power of the light, and how well: by how much,
+	// as a natural logarithm and a standard uncertainty, a response may be off that power
+	// within five e-folds of light. 0.02 suits calibrated lux. Zero says that nothing is
+	// known; then limb darkening is not told. The clock goes without it in either case.
+	ResponseU float64
 }
 
 const defaultSearch = 15 * time.Hour

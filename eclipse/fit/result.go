@@ -37,6 +37,9 @@ type Result struct {
 	// Contacts are those that the light shows, and Unseen those that it does not.
 	Contacts []SeenContact
 	Unseen   []UnseenContact
+	// Darkening is the Sun's limb darkening, nil where it cannot be told: Undarkened says why.
+	Darkening  *Darkening
+	Undarkened string
 	// Points are the readings of the fit, for pictures and residuals.
 	Points []Point
 	// Used counts the samples in the fit; Saturated, Dark and Bad those that
@@ -118,6 +121,7 @@ func (p *problem) report(s *series, shift float64, opt Options) (*Result, error)
 		return nil, err
 	}
 	p.contacts(r, best, cloudy)
+	r.Darkening, r.Undarkened = p.darkening(r, best, opt)
 	return r, nil
 }
 
