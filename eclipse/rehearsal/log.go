@@ -52,6 +52,7 @@ type Truth struct {
 	FloorLean  float64  `json:"floor_lean"`  // how much more of it there is 150 s later, as a part of Floor
 	TempDrop   float64  `json:"temp_drop_c"` // greatest departure of the air from a day without eclipse
 	TempLag    float64  `json:"temp_lag_s"`  // of that after the predicted maximum
+	TempTau    float64  `json:"temp_tau_s"`  // the thermometer's own time constant
 	Outages    []Span   `json:"outages"`     // power cycles: nothing was written from From to To
 	Lines      Lines    `json:"lines"`       // accounting of the written file
 }

@@ -25,6 +25,7 @@ const (
 	streamDamage
 	streamDraw
 	streamMoon
+	streamAirMass
 )
 
 // daily draws for what differs from day to day; on the eclipse's own it is newDice.
@@ -126,6 +127,15 @@ func (s *scene) flux(x float64) float64 {
 	return free
 }
 
+// height is the sine of the Sun's altitude; a plain scene has no Sun in its sky, and
+// a high one serves.
+func (s *scene) height(x float64) float64 {
+	if len(s.air.path) == 0 {
+		return 1
+	}
+	return s.air.toSun(x)[2]
+}
+
 // lux is what falls on the sensor.
 func (s *scene) lux(x float64) float64 { return s.falls(x, s.flux(x)) }
 
@@ -168,7 +178,7 @@ func (s *scene) run(ctx context.Context) (*Log, error) {
 		records[i].Sample = Sample{
 			Stamp:  first.Add(time.Duration(i) * p.Cadence),
 			Counts: v,
-			Temp:   thermometer.read(x, flux),
+			Temp:   thermometer.read(x, thermometer.loss(flux, s.height(x), s.height(0))),
 		}
 		tally.see(x, wild)
 	}
@@ -186,7 +196,7 @@ func (s *scene) truth(t tally, th *thermometer) Truth {
 		Weather: s.plan.Weather, Clouds: t.clouds, Spikes: t.spikes,
 		Limb: s.limb, MoonLate: s.edge.figure, C2Late: s.edge.late2, C3Late: s.edge.late3, Extinction: s.air.extinction, Tilt: s.air.tilt, Facing: s.air.facing,
 		Exponent: s.sensor.exponent, Bend: s.sensor.bend, Floor: s.floor, FloorLean: s.lean,
-		TempDrop: th.drop, TempLag: th.at,
+		TempDrop: th.drop, TempLag: th.at, TempTau: th.tau,
 	}
 	if t.inside > 0 {
 		out.Cloudy = float64(t.cloudy) / float64(t.inside)
