@@ -1,0 +1,92 @@
+package cooling
+
+import (
+	"math"
+
+	"example.org/noonfall/sensor/air"
+)
+
+// A kind is a way in which air may answer the lost light. One first-order response
+// is the idea; that is never quite true, and what another kind would say belongs
+// into the interval.
+type kind struct {
+	drive int     // which loss of light, see day.lost
+	slow  float64 // part of the answer that comes with the ground's two hours
+	ahead float64 // a second response before the air's, as a part of its time constant
+}
+
+// The kinds weigh the same. The parts have no source: they are chosen to move the
+// lag by a third or so, which is what published logs differ by among themselves.
+var kinds = func() (out []kind) {
+	for drive := range 2 {
+		out = append(out, kind{drive, 0, 0}, kind{drive, 0.15, 0}, kind{drive, 0, 0.3})
+	}
+	return out
+}()
+
+// Time constants of the air that are tried, s. Published minima come 10 to 15 min
+// after maximum, which is a time constant of about as much; the prior is broad: a
+// factor of 2.5 is one standard deviation.
+const (
+	tauLeast, tauMost = 60.0, 7200.0
+	tauNodes          = 12
+	tauFine           = 120
+	tauUsual          = 900.0
+)
+
+var tauSpread = math.Log(2.5)
+
+// nodes are time constants in equal ratios.
+func nodes(n int) []float64 {
+	out := make([]float64, n)
+	for i := range out {
+		out[i] = tauLeast * math.Pow(tauMost/tauLeast, float64(i)/float64(n-1))
+	}
+	return out
+}
+
+// unknownTau is what a thermometer is taken for of which nothing is said: a bare
+// chip to a small box, one minute within a factor of two (common practice, no source).
+const unknownTau = 60.0
+
+// thermometers are time constants of the thermometer with weights: three-point
+// Gauss-Hermite in tau, or for an unknown one in its logarithm.
+func thermometers(m air.Thermometer) (tau, weight []float64) {
+	r := math.Sqrt(3)
+	for i, z := range []float64{0, -r, r} {
+		w := []float64{2. / 3, 1. / 6, 1. / 6}[i]
+		switch {
+		case m == air.Thermometer{}:
+			tau = append(tau, unknownTau*math.Exp(z*math.Ln2))
+		case m.TauU == 0:
+			return []float64{m.Tau.Seconds()}, []float64{1}
+		default:
+			tau = append(tau, math.Max(0, m.Tau.Seconds()+z*m.TauU.Seconds()))
+		}
+		weight = append(weight, w)
+	}
+	return tau, weight
+}
+
+// An answer is the air's course for one kind and time constant, for a fall of one
+// degree at its deepest.
+type answer struct {
+	kind kind
+	tau  float64
+	air  course
+	lag  float64 // of the deepest, s from maximum
+}
+
+func (d *day) answer(k kind, tau float64) answer {
+	x := d.lost[k.drive]
+	if k.ahead > 0 {
+		x = x.lagged(tau * k.ahead)
+	}
+	y := x.lagged(tau)
+	if k.slow > 0 {
+		y = y.plus(x.lagged(7200), 1-k.slow, k.slow)
+	}
+	most, at := y.most()
+	y = y.plus(y, 1/most, 0)
+	return answer{k, tau, y, at}
+}

@@ -1,0 +1,48 @@
+// Package cooling is the air's answer to an eclipse: how far the temperature fell,
+// how late, and how fast air follows light, each with its uncertainty.
+//
+// # The idea
+//
+// Sunlight warms the ground and the ground warms the air, so that air follows the
+// light with a lag of its own. The simplest law is first order,
+//
+//	tau dD/dt = loss(t) - D      loss of sunlight, D the air's departure, tau minutes
+//
+// and the departure is greatest where the returning light meets it, some ten minutes
+// after maximum. The thermometer follows the air by the same law with a time constant
+// of its own, and both delays look alike: what is not known of the thermometer is not
+// known of the air. State it with [Options].Thermometer.
+//
+// A drop is a drop against something. The temperature of a day without eclipse is
+// taken for a level, a tendency, the clear sky's insolation as felt at once and by
+// ground with a memory of two hours, each of unknown size, a slow random bend, and
+// gusts that are forgotten in 5 min to an hour. Or a control day's readings at the same
+// hours stand for its shape. All of these, the time constant, the thermometer's and the
+// kind of answer (driven by the part or the amount of light lost, with a slow part, or by
+// way of the ground's skin) are weighed by how well they explain the readings; what
+// the readings leave open is in the intervals.
+//
+// # Use
+//
+//	r, err := cooling.Measure(ctx, readings, curve, cooling.Options{
+//		Thermometer: air.Thermometer{Tau: time.Minute, TauU: 20 * time.Second},
+//	})
+//	r.Drop.Value, r.Drop.U   // degrees Celsius
+//	r.Lag.Value, r.Lag.CI95  // seconds after maximum
+//
+// A log that cannot tell is refused with a [Reason].
+//
+// # Limits
+//
+// Sunlight on the thermometer cannot be told from warm air: a drop or a lag that no
+// air has is warned of, no more. A cloud or a change of wind at just the eclipse's hours
+// that lasts as long as it does looks like it too; the interval knows of gusts up to an hour.
+// Rounding is taken for an error that stays while the reading does.
+//
+// # Sources
+//
+// Published drops and lags: testdata/references/eclipse_temperature.csv. Gaussian
+// processes: C. E. Rasmussen and C. K. I. Williams, Gaussian Processes for Machine
+// Learning, 2006, chapters 2 and 5 (from memory); the integrated walk is G. Wahba's
+// prior of the smoothing spline, J. R. Stat. Soc. B 40 (1978) 364 (from memory).
+package cooling

@@ -1,0 +1,170 @@
+package cooling
+
+import (
+	"math"
+	"slices"
+	"time"
+
+	"gonum.org/v1/gonum/stat"
+)
+
+// A Reading is one reading of a thermometer. NaN and values of a failed sensor
+// are left out and counted.
+type Reading struct {
+	UTC time.Time // corrected as well as it is known
+	C   float64   // degrees Celsius
+}
+
+// Values that no air near the ground has: the coldest and hottest measured are -89
+// and 57 degrees Celsius (common knowledge, no source). Digital thermometers say
+// -127 for a lost contact and exactly 85 after power-on; the range keeps both out.
+const (
+	coldest = -90.0
+	hottest = 60.0
+)
+
+// A series is a log in bins: times in seconds from maximum eclipse, ascending.
+type series struct {
+	t, c, v []float64 // middle of the bin, mean, variance of the mean by white noise
+	width   float64   // of a bin, s
+	n       int       // readings in use
+	failed  int       // readings left out as impossible
+	spikes  int       // readings left out as far from their neighbours
+	noise   float64   // of one reading, degrees
+	quantum float64   // step of the readings, degrees; 0 where none is seen
+	dwell   float64   // mean time between changes of the reading, s
+}
+
+// bins is into how many a log is averaged at most: the answer to light takes
+// minutes, and a bin of four and a half hours is then little over two.
+const bins = 120
+
+// newSeries sorts, cleans and bins the readings between two instants. since turns
+// UTC into seconds.
+func newSeries(readings []Reading, since func(time.Time) float64, from, to float64) series {
+	var s series
+	type point struct{ t, c float64 }
+	var p []point
+	for _, r := range readings {
+		t := since(r.UTC)
+		if !(t >= from && t <= to) {
+			continue
+		}
+		if !(r.C > coldest && r.C < hottest) {
+			s.failed++
+			continue
+		}
+		p = append(p, point{t, r.C})
+	}
+	slices.SortFunc(p, func(a, b point) int {
+		switch {
+		case a.t < b.t || a.t == b.t && a.c < b.c:
+			return -1
+		case a.t > b.t || a.t == b.t && a.c > b.c:
+			return 1
+		}
+		return 0
+	})
+	t, c := make([]float64, len(p)), make([]float64, len(p))
+	for i, q := range p {
+		t[i], c[i] = q.t, q.c
+	}
+	s.quantum = quantumOf(c)
+	t, c, s.spikes = withoutSpikes(t, c, s.quantum)
+	if s.n = len(t); s.n < 2 {
+		return s
+	}
+	s.noise = noiseOf(c, s.quantum)
+	s.dwell = dwellOf(t, c)
+	s.bin(t, c)
+	return s
+}
+
+// quantumOf is the least difference between neighbouring values, where the values
+// are few against the readings: a digital thermometer's last place.
+func quantumOf(c []float64) float64 {
+	u := slices.Clone(c)
+	slices.Sort(u)
+	u = slices.CompactFunc(u, func(a, b float64) bool { return b-a < 1e-6 })
+	if len(u) < 2 {
+		return 0
+	}
+	d := make([]float64, len(u)-1)
+	for i := range d {
+		d[i] = u[i+1] - u[i]
+	}
+	slices.Sort(d)
+	return stat.Quantile(0.1, stat.Empirical, d, nil)
+}
+
+// withoutSpikes leaves out what is far from the median of its seven neighbours.
+func withoutSpikes(t, c []float64, quantum float64) (kt, kc []float64, spikes int) {
+	const half = 3
+	off := make([]float64, len(c))
+	for i := range c {
+		w := slices.Clone(c[max(0, i-half):min(len(c), i+half+1)])
+		slices.Sort(w)
+		off[i] = math.Abs(c[i] - w[len(w)/2])
+	}
+	sorted := slices.Clone(off)
+	slices.Sort(sorted)
+	if len(sorted) == 0 {
+		return t, c, 0
+	}
+	// Eight robust deviations, and never less than three steps or half a degree.
+	limit := math.Max(8*1.4826*sorted[len(sorted)/2], math.Max(3*quantum, 0.5))
+	for i := range c {
+		if off[i] > limit {
+			spikes++
+			continue
+		}
+		kt, kc = append(kt, t[i]), append(kc, c[i])
+	}
+	return kt, kc, spikes
+}
+
+// noiseOf is the scatter of one reading from the third differences of four
+// neighbours, which no smooth course has; rounding is part of it where it hops.
+func noiseOf(c []float64, quantum float64) float64 {
+	var d []float64
+	for i := 3; i < len(c); i++ {
+		d = append(d, math.Abs(c[i]-3*c[i-1]+3*c[i-2]-c[i-3])/math.Sqrt(20))
+	}
+	if len(d) == 0 {
+		return math.Max(0.1, quantum)
+	}
+	slices.Sort(d)
+	d = d[:max(1, len(d)*98/100)] // a step of the wind is no noise
+	sum := 0.0
+	for _, v := range d {
+		sum += v * v
+	}
+	return math.Max(math.Sqrt(sum/float64(len(d))), 0.003)
+}
+
+// dwellOf is the mean time between changes of the reading.
+func dwellOf(t, c []float64) float64 {
+	changes := 1
+	for i := 1; i < len(c); i++ {
+		if c[i] != c[i-1] {
+			changes++
+		}
+	}
+	return (t[len(t)-1] - t[0]) / float64(changes)
+}
+
+// bin averages over equal widths.
+func (s *series) bin(t, c []float64) {
+	step := (t[len(t)-1] - t[0]) / float64(len(t)-1)
+	s.width = math.Max(step, (t[len(t)-1]-t[0])/bins)
+	for i := 0; i < len(t); {
+		end := t[i] + s.width*0.999
+		j, st, sc := i, 0.0, 0.0
+		for ; j < len(t) && t[j] < end; j++ {
+			st, sc = st+t[j], sc+c[j]
+		}
+		n := float64(j - i)
+		s.t, s.c, s.v = append(s.t, st/n), append(s.c, sc/n), append(s.v, s.noise*s.noise/n+1e-6)
+		i = j
+	}
+}

@@ -1,0 +1,84 @@
+package cooling
+
+import (
+	"math"
+
+	"gonum.org/v1/gonum/mat"
+)
+
+// A rough is one guess of how the temperature wanders by itself.
+type rough struct {
+	bend   float64 // departure from a straight line in an hour, degrees: integrated random walk
+	gust   float64 // standard deviation of what wind and cloud bring, degrees
+	memory float64 // of the gusts, s
+}
+
+// roughs are the guesses, equal before the readings speak: a factor of two to three
+// apart, from a still day to a rough one. Common practice, no source.
+func roughs() (out []rough) {
+	bends := []float64{0.03, 0.1, 0.3}
+	for _, b := range bends {
+		for _, g := range []float64{0.01, 0.03, 0.06, 0.11, 0.2, 0.4, 0.8} {
+			for _, m := range []float64{120, 400, 1200, 3600} {
+				out = append(out, rough{b, g, m})
+			}
+		}
+	}
+	return out
+}
+
+// columns are the parts of the day's course that are known in shape but not in
+// size, each with a standard deviation of its size, degrees.
+func (d *day) columns(t []float64, control *course) (cols [][]float64, sd []float64) {
+	add := func(s float64, f func(x float64) float64) {
+		c := make([]float64, len(t))
+		for i, x := range t {
+			c[i] = f(x)
+		}
+		cols, sd = append(cols, c), append(sd, s)
+	}
+	// The shape of a fine day has a swing of 5 to 15 degrees; the level and a weather's
+	// tendency are free. Common practice, no source.
+	add(30, func(float64) float64 { return 1 })
+	add(1, func(x float64) float64 { return x / 3600 })
+	add(3, d.sunny.at)
+	add(8, d.warm.at)
+	if control != nil {
+		add(0.5, control.at)
+	}
+	return cols, sd
+}
+
+// covariance is that of the day without eclipse: its smooth part, and all of it
+// with gusts, rounding and noise.
+func (s *series) covariance(g rough, cols [][]float64, sd []float64) (smooth, all *mat.SymDense) {
+	n := len(s.t)
+	smooth, all = mat.NewSymDense(n, nil), mat.NewSymDense(n, nil)
+	q := s.quantum * s.quantum / 12
+	hold := math.Max(s.dwell/3, 1)
+	q *= math.Min(1, 2*hold/math.Max(s.width, 1))
+	for i := range n {
+		for j := i; j < n; j++ {
+			v := g.bend * g.bend * walk((s.t[i]-s.t[0])/3600, (s.t[j]-s.t[0])/3600)
+			for k, c := range cols {
+				v += sd[k] * sd[k] * c[i] * c[j]
+			}
+			smooth.SetSym(i, j, v)
+			dt := math.Abs(s.t[i] - s.t[j])
+			v += g.gust*g.gust*math.Exp(-dt/g.memory) + q*math.Exp(-dt/hold)
+			if i == j {
+				v += s.v[i]
+			}
+			all.SetSym(i, j, v)
+		}
+	}
+	return smooth, all
+}
+
+// walk is the covariance of a twice integrated white noise, one after one hour.
+func walk(a, b float64) float64 {
+	if a > b {
+		a, b = b, a
+	}
+	return 3 * (a*a*b/2 - a*a*a/6)
+}
