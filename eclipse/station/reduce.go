@@ -9,6 +9,7 @@ import (
 
 	"example.org/noonfall/eclipse"
 	"example.org/noonfall/eclipse/canon"
+	"example.org/noonfall/eclipse/cooling"
 	"example.org/noonfall/eclipse/fit"
 	"example.org/noonfall/eclipse/limb"
 	"example.org/noonfall/logfile"
@@ -26,6 +27,9 @@ type Options struct {
 	// SmoothMoon compares the log with the Moon of the printed almanacs, and not with the
 	// one that has mountains.
 	SmoothMoon bool
+	// Control are logs of days without eclipse at the same place and hours: the baseline
+	// of the cooling, and of shade that comes back.
+	Control []File
 }
 
 // A Curve is the light at the station: that of an [eclipse.Curve] or a [limb.Curve].
@@ -62,13 +66,20 @@ type Report struct {
 	// Clock is the fit, nil where it was refused; Refusal says why.
 	Clock   *fit.Result
 	Refusal *Refusal
+	// Cooling is the air's answer, nil where it was refused; CoolingRefusal says why.
+	Cooling        *cooling.Result
+	CoolingRefusal *Refusal
+	// Shade is when the control day was dim; empty without one, or without a verdict on
+	// the clock.
+	Shade []ShadeSpan
 	// Warnings are for a person to read.
 	Warnings []string
 
 	chain   *sensor.Converter
-	day     time.Time        // the eclipse's, UTC
-	records []logfile.Record // of all files, merged; one for each sample
-	end     time.Time        // of the latest record read so far
+	day     time.Time         // the eclipse's, UTC
+	records []logfile.Record  // of all files, merged; one for each sample
+	air     []cooling.Reading // the temperatures, stamps as they are
+	end     time.Time         // of the latest record read so far
 	unset   unsetClock
 	unsetIn []string // the files that have some of it
 }
@@ -108,12 +119,29 @@ func Reduce(ctx context.Context, s *Station, files []File, opt Options) (*Report
 	if err := r.examine(); err != nil {
 		return nil, err
 	}
+	r.air = temperatures(r.records)
 	r.records = nil // two and a half times the size of the samples
 	if refusal != nil {
 		r.Refusal = refusal
-		return r, nil
+	} else if err := r.fit(ctx, opt); err != nil {
+		return r, err
 	}
-	return r, r.fit(ctx, opt)
+	return r, r.baseline(ctx, opt)
+}
+
+// baseline looks at the air, and at the control day where there is one.
+func (r *Report) baseline(ctx context.Context, opt Options) error {
+	control, err := r.readControl(ctx, opt.Control)
+	if err != nil {
+		return err
+	}
+	if control == nil {
+		return r.cool(ctx, nil)
+	}
+	if err := r.shade(control.Samples); err != nil {
+		return err
+	}
+	return r.cool(ctx, control.air)
 }
 
 // predict finds the eclipse and the site's curve.

@@ -33,6 +33,11 @@ type Station struct {
 	Chain *sensor.Chain `json:"chain,omitempty"`
 	// Files are the logs, relative to the station's own file.
 	Files []string `json:"files,omitempty"`
+	// Control are logs of days without eclipse at the same place, relative likewise.
+	Control []string `json:"control_files,omitempty"`
+	// Thermometer is the thermometer's lag, which the cooling is freed of; null is one of
+	// which nothing is known.
+	Thermometer *Thermometer `json:"thermometer,omitempty"`
 	// Layout overrules what the reader infers.
 	Layout Layout `json:"layout,omitzero"`
 	// Remarks are the owner's words; they leave the station's file in no summary.
@@ -78,6 +83,9 @@ func (s *Station) Validate() error {
 	}
 	if s.DeltaT != nil && !(*s.DeltaT > -10000 && *s.DeltaT < 100000) {
 		faults = append(faults, fmt.Errorf("delta_t_s is %g, out of any measured or forecast range", *s.DeltaT))
+	}
+	if err := s.Thermometer.validate(); err != nil {
+		faults = append(faults, err)
 	}
 	if s.Chain != nil {
 		if err := s.Chain.Validate(); err != nil {

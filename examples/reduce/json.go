@@ -20,7 +20,8 @@ type answer struct {
 	Response response       `json:"response"`
 	Cloud    cloud          `json:"cloud"`
 	Contacts []struct{}     `json:"contacts_seen"`
-	Cooling  cooling        `json:"cooling"`
+	Cooling  cooled         `json:"cooling"`
+	Shade    []shaded       `json:"control_shade"`
 	Health   health         `json:"health"`
 	Warnings []string       `json:"warnings"`
 }
@@ -83,15 +84,6 @@ type span struct {
 	Depth cli.Number  `json:"depth"`
 }
 
-type cooling struct {
-	Verdict string     `json:"verdict"`
-	Reason  *string    `json:"reason"`
-	Drop    cli.Number `json:"drop_c"`
-	DropU   cli.Number `json:"u_c"`
-	Lag     cli.Number `json:"lag_s"`
-	LagU    cli.Number `json:"u_lag_s"`
-}
-
 // health is the station's own, with the fit's counts.
 type health struct {
 	Cadence   cli.Number `json:"cadence_s"`
@@ -113,13 +105,13 @@ type refused struct {
 var none = cli.Number(math.NaN())
 
 func answerOf(rep *station.Report) answer {
-	unlooked := "this version does not look for the air's answer"
 	a := answer{
 		Version: 1, Files: []file{}, Records: rep.Records, Problems: rep.Problems, Contacts: []struct{}{}, Warnings: rep.Warnings,
 		Clock:    clock{Verdict: "refused", Offset: none, U: none, CI95: [2]cli.Number{none, none}, LightU: none, LimbU: none, Drift: none, Zone: none, Events: []event{}},
 		Response: response{Exponent: none, ExponentU: none},
 		Cloud:    cloud{Fraction: none, Spans: []span{}},
-		Cooling:  cooling{Verdict: "refused", Reason: &unlooked, Drop: none, DropU: none, Lag: none, LagU: none},
+		Cooling:  cooledOf(rep),
+		Shade:    shadedOf(rep),
 		Health:   health{Cadence: none, Health: &rep.Health},
 		Refused:  []refused{},
 	}

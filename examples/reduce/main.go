@@ -30,13 +30,18 @@
 // and where clouds were are found along the way; rough minutes count for little.
 // The result is a number with an interval, or a refusal that names its reason.
 //
+// If the log has temperatures, the air's answer stands beside the clock's: how far it
+// fell, how late, how fast it follows the light. With -control the log of a day without
+// eclipse at the same hours is what it fell against, and shade that comes back at the
+// same hour is told from cloud.
+//
 // Before that, and also where no verdict can be had, the log is asked about its
 // logger: is it saturated at noon, does it still tell the end of civil twilight, which is
 // as dark as totality, are there gaps, was the clock ever set? Any log of any day will
 // do, and what to change before the day stands in a list, most important first.
 //
 // With -out the same goes into a folder as reduce.txt and reduce.json, with a
-// picture, light.svg. Files that are compressed by gzip are unpacked; a folder
+// picture, light.svg, and another of the air, air.svg. Files that are compressed by gzip are unpacked; a folder
 // stands for all the files in it.
 package main
 
@@ -69,6 +74,7 @@ type settings struct {
 	columns       string
 	starts        string
 	files         []string
+	control       controls
 	sited         bool // -site or -date was given
 }
 
@@ -86,16 +92,17 @@ func run(ctx context.Context, out io.Writer, args []string) error {
 	fs.StringVar(&opt.layout.Decimal, "decimal", "", "the decimal mark, `point|comma`")
 	fs.StringVar(&opt.starts, "starts", "", "when the logger was started, `T1,T2` in RFC 3339, for a file that counts from there; one for each power-on")
 	fs.StringVar(&opt.layout.Tick, "tick", "", "what such a count counts, `ms|s|us`")
+	fs.Var(&opt.control, "control", "logs of a day without eclipse at the same place, `LOG,...` or a folder; may be given again")
 	if err := cli.Parse(fs, args, out); err != nil {
 		return err
 	}
 	opt.files = fs.Args()
 	fs.Visit(func(f *flag.Flag) { opt.sited = opt.sited || f.Name == "site" || f.Name == "date" })
-	s, files, err := opt.open()
+	s, files, control, err := opt.open()
 	if err != nil {
 		return err
 	}
-	rep, err := station.Reduce(ctx, s, files, station.Options{SmoothMoon: opt.Limb == cli.Mean})
+	rep, err := station.Reduce(ctx, s, files, station.Options{SmoothMoon: opt.Limb == cli.Mean, Control: control})
 	if err != nil {
 		return explain(err)
 	}
@@ -109,11 +116,11 @@ func run(ctx context.Context, out io.Writer, args []string) error {
 }
 
 // open finds the station and its files: those named, those of a station's file,
-// or the demo's.
-func (o *settings) open() (*station.Station, []station.File, error) {
-	s, files, err := o.described()
+// or the demo's; and those of the control day.
+func (o *settings) open() (s *station.Station, files, control []station.File, err error) {
+	s, files, control, err = o.described()
 	if err != nil {
-		return nil, nil, err
+		return nil, nil, nil, err
 	}
 	if s == nil {
 		s = &station.Station{Version: station.Version, Code: "log", Site: station.Site{Lat: o.Site.Lat, Lon: o.Site.Lon, Height: o.Site.Height},
@@ -121,11 +128,16 @@ func (o *settings) open() (*station.Station, []station.File, error) {
 	}
 	if len(o.files) > 0 {
 		if files, err = named(o.files); err != nil {
-			return nil, nil, err
+			return nil, nil, nil, err
+		}
+	}
+	if len(o.control) > 0 {
+		if control, err = named(o.control); err != nil {
+			return nil, nil, nil, err
 		}
 	}
 	s.DeltaT = o.DeltaT
-	return s, files, o.overrule(s)
+	return s, files, control, o.overrule(s)
 }
 
 // overrule puts what the flags say over the station's own settings.
@@ -162,7 +174,7 @@ func (o *settings) overrule(s *station.Station) error {
 }
 
 // described is the station of -station, or the demo's where nothing is named.
-func (o *settings) described() (*station.Station, []station.File, error) {
+func (o *settings) described() (s *station.Station, logs, control []station.File, err error) {
 	var fsys fs.FS
 	name := demo.StationFile
 	switch {
@@ -171,19 +183,19 @@ func (o *settings) described() (*station.Station, []station.File, error) {
 	case len(o.files) == 0 && !o.sited:
 		fsys = demo.Station()
 	case len(o.files) == 0:
-		return nil, nil, cli.Usagef("name the log files, or a folder of them")
+		return nil, nil, nil, cli.Usagef("name the log files, or a folder of them")
 	default:
-		return nil, nil, nil
+		return nil, nil, nil, nil
 	}
 	data, err := fs.ReadFile(fsys, name)
 	if err != nil {
-		return nil, nil, err
+		return nil, nil, nil, err
 	}
-	s, err := station.Parse(data)
+	s, err = station.Parse(data)
 	if err != nil {
-		return nil, nil, fmt.Errorf("%s: %w", name, err)
+		return nil, nil, nil, fmt.Errorf("%s: %w", name, err)
 	}
-	return s, station.FilesIn(fsys, s.Files...), nil
+	return s, station.FilesIn(fsys, s.Files...), station.FilesIn(fsys, s.Control...), nil
 }
 
 // named are the files of the command line, folders opened up.
@@ -245,6 +257,11 @@ func save(folder string, rep *station.Report) error {
 	}
 	if rep.Curve == nil || len(rep.Samples) == 0 {
 		return nil
+	}
+	if rep.Cooling != nil {
+		if err := write("air.svg", writeAirPicture); err != nil {
+			return err
+		}
 	}
 	return write("light.svg", writePicture)
 }

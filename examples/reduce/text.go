@@ -22,6 +22,7 @@ func writeText(out io.Writer, rep *station.Report) error {
 	writeHealth(w, rep)
 	writeSky(w, rep)
 	writeVerdict(w, rep)
+	writeAir(w, rep)
 	writeCautions(w, rep)
 	return w.Flush()
 }
