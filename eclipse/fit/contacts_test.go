@@ -39,11 +39,11 @@ func TestContactsSeen(t *testing.T) {
 		why        map[string]int
 	}
 	all := map[string]*count{}
-	for _, c := range []rehearsal.Class{
+	for kind, c := range []rehearsal.Class{
 		{Depth: rehearsal.Total}, {Depth: rehearsal.Deep}, {Depth: rehearsal.Annular}, {Depth: rehearsal.Total, Weather: rehearsal.Cumulus}, {Depth: rehearsal.Deep, Weather: rehearsal.Cumulus},
 	} {
 		for i := range n {
-			p, err := c.Draw(eclipses, uint64(first+i))
+			p, err := c.Draw(eclipses, uint64(first+i+10000*kind)) // no two classes share a seed
 			require.NoError(t, err)
 			l, err := rehearsal.Make(context.Background(), p)
 			require.NoError(t, err)
