@@ -28,6 +28,9 @@ type Options struct {
 	// NoLimbTerm leaves out of what is reported what the Moon's limb leaves open. It
 	// serves comparison with logs that were made with the very same Moon.
 	NoLimbTerm bool
+	// Drift fits the clock's rate as well as its offset: for a clock that gains or loses
+	// seconds in an hour. A crystal's 20 millionths cannot be told by one eclipse.
+	Drift bool
 	// ResponseU says that values follow a power of the light, and how well: by how much,
 	// as a natural logarithm and a standard uncertainty, a response may be off that power
 	// within five e-folds of light. 0.02 suits calibrated lux. Zero says that nothing is

@@ -67,7 +67,7 @@ func (p *problem) look(shift float64) {
 	p.seenAt = shift
 	l := p.light
 	for k := range p.seen {
-		t := p.t[k] - shift
+		t := (p.t[k] - shift) / (1 + p.rate)
 		if n := &p.nudge; n.by != 0 && p.t[k] >= n.from && p.t[k] <= n.to {
 			t -= n.by
 		}

@@ -21,8 +21,9 @@ type problem struct {
 	stance   []stance
 	seen     []instant // what the sky shows at a shift of seenAt
 	seenAt   float64
-	plain    bool  // a day without an eclipse
-	nudge    nudge // of single minutes, while a contact is looked for
+	plain    bool    // a day without an eclipse
+	rate     float64 // by which the clock gains, as a part of time
+	nudge    nudge   // of single minutes, while a contact is looked for
 	rows     []row
 	reg      *regression
 	temper   temper

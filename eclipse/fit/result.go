@@ -21,6 +21,9 @@ type Result struct {
 	// LimbU is the term for the Moon's limb that is included, s: the constant of that
 	// name where the curve's Moon is smooth, else what the heights leave open.
 	LimbU float64
+	// DriftPPM is by how many millionths the clock gains, and DriftU its standard
+	// uncertainty; 0 where Options.Drift was not asked for.
+	DriftPPM, DriftU float64
 	// ZoneH is the whole, half or quarter hours in Offset, as a clock that was
 	// left on local time shows them; 0 where there are none.
 	ZoneH float64
@@ -82,6 +85,11 @@ type Point struct {
 
 func (p *problem) report(s *series, shift float64, opt Options) (*Result, error) {
 	best, least := p.lowest(shift, fineReach/4)
+	rateU, grow := 0.0, 1.0
+	if opt.Drift {
+		best, rateU, grow = p.drift(best)
+		least = p.deviance(best)
+	}
 	w := p.width(best, least, firstGuess, fineReach)
 	best, least = p.deepest(best, 4*w)
 	if math.IsInf(least, 0) || math.IsNaN(least) {
@@ -96,7 +104,8 @@ func (p *problem) report(s *series, shift float64, opt Options) (*Result, error)
 	if err != nil {
 		return nil, refuse(Vague, "the response cannot be told from the sky's own course: %v", err)
 	}
-	r := &Result{Offset: post.mean, Floor: p.floor, Saturated: s.saturated, Dark: s.dark, Bad: s.bad}
+	post.widen(grow)
+	r := &Result{Offset: post.mean, DriftPPM: 1e6 * p.rate, DriftU: 1e6 * rateU, Floor: p.floor, Saturated: s.saturated, Dark: s.dark, Bad: s.bad}
 	for _, k := range p.readings {
 		r.Used += k.n
 	}
@@ -121,6 +130,9 @@ func (p *problem) report(s *series, shift float64, opt Options) (*Result, error)
 		return nil, err
 	}
 	p.contacts(r, best, cloudy)
+	if !opt.Drift {
+		r.gains()
+	}
 	r.Darkening, r.Undarkened = p.darkening(r, best, opt)
 	return r, nil
 }
