@@ -2,6 +2,8 @@ package fit
 
 import (
 	"math"
+	"slices"
+	"strings"
 	"time"
 
 	"example.org/noonfall/sun/timescale"
@@ -79,6 +81,8 @@ func (p *problem) contacts(r *Result, best float64, cloudy []bool) {
 		}
 		r.Unseen = append(r.Unseen, UnseenContact{Name: f.name, Reason: why})
 	}
+	slices.SortFunc(r.Contacts, func(a, b SeenContact) int { return strings.Compare(a.Name, b.Name) })
+	slices.SortFunc(r.Unseen, func(a, b UnseenContact) int { return strings.Compare(a.Name, b.Name) })
 }
 
 // hidden says why a contact cannot be seen at all.

@@ -18,8 +18,10 @@ type answer struct {
 	Refused  []refused      `json:"refused"` // the first of them
 	Clock    clock          `json:"clock"`
 	Response response       `json:"response"`
+	Law      law            `json:"limb_darkening"`
 	Cloud    cloud          `json:"cloud"`
-	Contacts []struct{}     `json:"contacts_seen"`
+	Contacts []seen         `json:"contacts_seen"`
+	Unseen   []unseen       `json:"contacts_unseen"`
 	Cooling  cooled         `json:"cooling"`
 	Shade    []shaded       `json:"control_shade"`
 	Health   health         `json:"health"`
@@ -73,6 +75,17 @@ type response struct {
 	ExponentU cli.Number `json:"u_exponent"`
 }
 
+// law is the Sun's limb darkening: the brightness at a cosine of one half over the
+// centre's, and the wavelength at which that is the published one.
+type law struct {
+	Verdict string     `json:"verdict"` // found or refused
+	Reason  *string    `json:"reason"`
+	Half    cli.Number `json:"half"`
+	HalfU   cli.Number `json:"u_half"`
+	NM      cli.Number `json:"wavelength_nm"`
+	NMU     cli.Number `json:"u_wavelength_nm"`
+}
+
 type cloud struct {
 	Fraction cli.Number `json:"fraction"`
 	Spans    []span     `json:"spans"`
@@ -82,6 +95,22 @@ type span struct {
 	From  cli.Instant `json:"from"`
 	To    cli.Instant `json:"to"`
 	Depth cli.Number  `json:"depth"`
+}
+
+// seen is a contact that the light shows; u_s is that of late_s, the clock's part included,
+// u_stamp_s that of the logger's own stamp.
+type seen struct {
+	Name   string      `json:"name"`
+	UTC    cli.Instant `json:"utc"`
+	U      cli.Number  `json:"u_s"`
+	Late   cli.Number  `json:"late_s"` // after the prediction
+	Stamp  cli.Instant `json:"stamp"`
+	StampU cli.Number  `json:"u_stamp_s"`
+}
+
+type unseen struct {
+	Name   string `json:"name"`
+	Reason string `json:"reason"`
 }
 
 // health is the station's own, with the fit's counts.
@@ -106,9 +135,10 @@ var none = cli.Number(math.NaN())
 
 func answerOf(rep *station.Report) answer {
 	a := answer{
-		Version: 1, Files: []file{}, Records: rep.Records, Problems: rep.Problems, Contacts: []struct{}{}, Warnings: rep.Warnings,
+		Version: 1, Files: []file{}, Records: rep.Records, Problems: rep.Problems, Contacts: []seen{}, Unseen: []unseen{}, Warnings: rep.Warnings,
 		Clock:    clock{Verdict: "refused", Offset: none, U: none, CI95: [2]cli.Number{none, none}, LightU: none, LimbU: none, Drift: none, Zone: none, Events: []event{}},
 		Response: response{Exponent: none, ExponentU: none},
+		Law:      law{Verdict: "refused", Half: none, HalfU: none, NM: none, NMU: none},
 		Cloud:    cloud{Fraction: none, Spans: []span{}},
 		Cooling:  cooledOf(rep),
 		Shade:    shadedOf(rep),
@@ -131,6 +161,7 @@ func answerOf(rep *station.Report) answer {
 		a.Clock.Events = append(a.Clock.Events, event{e.Kind.String(), e.Line, cli.Instant(e.From), cli.Instant(e.To), cli.Number(e.Seconds)})
 	}
 	if r := rep.Refusal; r != nil {
+		a.Law.Reason = &r.Reason
 		a.Clock.Reason, a.Clock.Detail = &r.Reason, &r.Detail
 	}
 	if c := rep.Clock; c != nil {
@@ -142,6 +173,17 @@ func answerOf(rep *station.Report) answer {
 		a.Cloud.Fraction = cli.Number(c.CloudFraction)
 		for _, s := range c.Cloud {
 			a.Cloud.Spans = append(a.Cloud.Spans, span{cli.Instant(s.From), cli.Instant(s.To), cli.Number(s.Depth)})
+		}
+		if d := c.Darkening; d != nil {
+			a.Law = law{"found", nil, cli.Number(d.Half), cli.Number(d.HalfU), cli.Number(d.NM), cli.Number(d.NMU)}
+		} else {
+			a.Law.Reason = &c.Undarkened
+		}
+		for _, s := range c.Contacts {
+			a.Contacts = append(a.Contacts, seen{s.Name, cli.Instant(s.UTC), cli.Number(s.LateU), cli.Number(s.Late), cli.Instant(s.Stamp), cli.Number(s.StampU)})
+		}
+		for _, s := range c.Unseen {
+			a.Unseen = append(a.Unseen, unseen{s.Name, s.Reason})
 		}
 		a.Health.Used, a.Health.Saturated, a.Health.Dark = &c.Used, &c.Saturated, &c.Dark
 	}

@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"example.org/noonfall/eclipse"
+	"example.org/noonfall/eclipse/fit"
 	"example.org/noonfall/eclipse/limb"
 	"example.org/noonfall/eclipse/station"
 )
@@ -102,9 +103,30 @@ func writeVerdict(w io.Writer, rep *station.Report) {
 			fmt.Fprintf(w, " and %d more", len(c.Cloud)-i)
 			break
 		}
-		fmt.Fprintf(w, "%s %s-%s", map[bool]string{true: ":", false: ","}[i == 0], s.From.Format("15:04:05"), s.To.Format("15:04:05"))
+		fmt.Fprintf(w, "%s %s-%s (%.0f %% lost)", map[bool]string{true: ":", false: ","}[i == 0], s.From.Format("15:04:05"), s.To.Format("15:04:05"), 100*s.Depth)
 	}
-	fmt.Fprint(w, ".\n\n")
+	fmt.Fprint(w, ".\n")
+	writeContacts(w, c)
+	if d := c.Darkening; d != nil {
+		fmt.Fprintf(w, "  Where the Sun's surface is seen at 60 degrees it has %.2f +- %.2f of the centre's brightness (published: 0.65 at 445 nm, 0.72 at 550, 0.84 at 1047), as at %.0f +- %.0f nm.\n", d.Half, d.HalfU, d.NM, d.NMU)
+	} else {
+		fmt.Fprintf(w, "  The Sun's limb darkening is not told: %s.\n", c.Undarkened)
+	}
+	fmt.Fprintln(w)
+}
+
+// writeContacts says when the light itself shows the contacts.
+func writeContacts(w io.Writer, c *fit.Result) {
+	for _, s := range c.Contacts {
+		digits := 1
+		if s.LateU >= 10 {
+			digits = 0
+		}
+		fmt.Fprintf(w, "  The light shows %s at %s UTC, %+.*f s from the prediction, give or take %.*f s.\n", s.Name, s.UTC.Format("15:04:05"), digits, s.Late, digits, s.LateU)
+	}
+	for _, s := range c.Unseen {
+		fmt.Fprintf(w, "  It does not show %s: %s.\n", s.Name, s.Reason)
+	}
 }
 
 func writeCautions(w io.Writer, rep *station.Report) {
