@@ -63,7 +63,7 @@
 //   - Found of a hundred passages that last 5, 20 and 60 readings: 99 with a depth of 10, 5 and 3
 //     times the noise of a reading. Of depths from a sixth on under 1 to 2 % of noise, at one
 //     or ten a second or one in ten seconds, at thirty counts, at uneven stamps, in a lit
-//     room, as a pendulum of four seconds: all of 13,000; with a flicker of 5 %, 98 %.
+//     room, as a pendulum of four seconds: all but one of 13,000; with a flicker of 5 %, 98 %.
 //   - Error bars: the intervals of 1.96 U hold the truth in 97 to 100 % for Start, Least and End,
 //     and in 95 to 99 % for Depth, in each of fourteen kinds of bench with a thousand passages
 //     each. They err on the safe side: those of the instants hold what the shapes of balls and
@@ -76,7 +76,7 @@
 // A pendulum that is before the lamp for half of the time cannot be told from a flicker. A
 // flicker by a large part of the light that beats over minutes, never twice the same, can pass
 // for a dip. Readings of one stamp are averaged: a log with ten readings to a stamp of whole
-// seconds has one a second. A passage that is longer than a fifth of the log is not found.
+// seconds has one a second. A passage that is longer than a fifth of the log may not be found.
 //
 // # Sources
 //

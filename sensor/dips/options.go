@@ -38,8 +38,8 @@ type Options struct {
 	// that fall with the light; for those that rise it means that they go as 1/light.
 	Dark float64
 	// Shortest and Longest passage, from half way down to half way up, in seconds of the log.
-	// Zero means three readings, and half an hour. No passage longer than a fifth of the log
-	// is looked for.
+	// Zero means three readings, and half an hour. Windows are at most a fifth of the log wide, and
+	// a passage that is much longer is not found.
 	Shortest, Longest time.Duration
 	// MinDepth is the least depth that is reported, a fraction of the light, below 1. Zero
 	// means 0.02: lamps do as much by themselves when the mains sag (common practice, no source).
