@@ -54,7 +54,7 @@ func (p *problem) darkening(r *Result, best float64, opt Options) (*Darkening, s
 		return nil, "it cannot be told from the sky's own course"
 	}
 	power := p.power()
-	own, blue := half(p.light.curve.Options().Law), blueHalf()
+	own, blue := atHalf(p.light.curve.Options().Law), blueHalf()
 	step := (blue - own) / power
 	d := Darkening{Half: own + step*s.beta[colBlue], HalfU: darkWiden * math.Abs(step) * math.Sqrt(s.cov.At(colBlue, colBlue))}
 	if !(d.HalfU < mostHalfU) {
@@ -74,14 +74,14 @@ func (p *problem) lost() bool {
 	return false
 }
 
-func half(l disc.Law) float64 { return l.Intensity(0.5) / l.Intensity(1) }
+func atHalf(l disc.Law) float64 { return l.Intensity(0.5) / l.Intensity(1) }
 
 func blueHalf() float64 {
 	law, err := disc.NeckelLabs(blueNM)
 	if err != nil {
 		return math.NaN()
 	}
-	return half(law)
+	return atHalf(law)
 }
 
 // wavelength reads the published table the other way round.
@@ -90,10 +90,10 @@ func wavelength(at, u float64) (nm, nmU float64) {
 	var halves, nms []float64
 	for x := lo; x <= hi; x += step {
 		law, err := disc.NeckelLabs(x)
-		if err != nil || len(halves) > 0 && half(law) <= halves[len(halves)-1] {
+		if err != nil || len(halves) > 0 && atHalf(law) <= halves[len(halves)-1] {
 			continue // near 400 nm lines make the table uneven
 		}
-		halves, nms = append(halves, half(law)), append(nms, x)
+		halves, nms = append(halves, atHalf(law)), append(nms, x)
 	}
 	var table interp.PiecewiseLinear
 	if err := table.Fit(halves, nms); err != nil {

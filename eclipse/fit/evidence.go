@@ -51,12 +51,16 @@ func (p *problem) resembles(shift float64) error {
 	if !far {
 		return nil
 	}
-	for _, flank := range [][2]float64{{p.light.c1, 0}, {0, p.light.c4}} {
-		if part := p.covered(shift+flank[0], shift+flank[1]); part < leastFlank {
-			return refuse(NoDip, "a dip %.1f h from where the clock has the eclipse shows %.0f %% of one flank", shift/3600, 100*part)
-		}
+	if part := p.lesserFlank(shift); part < leastFlank {
+		return refuse(NoDip, "a dip %.1f h from where the clock has the eclipse shows %.0f %% of one flank", shift/3600, 100*part)
 	}
 	return nil
+}
+
+// lesserFlank is the part that is seen of the fall of the light or of its rise, whichever
+// is seen less of.
+func (p *problem) lesserFlank(shift float64) float64 {
+	return math.Min(p.covered(shift+p.light.c1, shift), p.covered(shift, shift+p.light.c4))
 }
 
 // What a sensor's answer to light may be, as a power of it. A photoresistor has 0.5 to

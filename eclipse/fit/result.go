@@ -119,6 +119,11 @@ func (p *problem) report(s *series, shift float64, opt Options) (*Result, error)
 	// read through cloud of what is known of the shift. Common practice, no source.
 	readings := p.pulls(best)
 	post.widen(p.scatter(readings) / math.Max(leastClearPart, 1-r.CloudFraction) * (1 + cloudedWiden*clouded(readings, cloudy)))
+	// A response or a sky that is a little wrong moves both flanks the same way in light,
+	// and so in opposite ways in time; one alone has nothing to stand against it.
+	if p.lesserFlank(best) < leastFlank {
+		post.widen(oneFlankWiden)
+	}
 	r.LightU, r.LightCI95 = post.sd, [2]float64{post.lo, post.hi}
 	if !opt.NoLimbTerm {
 		r.LimbU = p.light.limbU
@@ -218,6 +223,7 @@ func (p *problem) judge(r *Result) error {
 const (
 	mostCloud      = 0.5
 	leastClearPart = 0.1
+	oneFlankWiden  = 1.5 // common practice, no source
 	cloudedWiden   = 0.3
 	mostHalf       = 1800.0 // s: wider than that, a clock left on another zone cannot be told from a right one
 )

@@ -27,9 +27,10 @@ func (r *Report) read(ctx context.Context, files []File) error {
 		return err
 	}
 	var logs [][]logfile.Record
+	var runs stretches
 	var others error
 	for _, f := range files {
-		kept, err := r.readOne(ctx, f, opt)
+		kept, moved, err := r.readOne(ctx, f, opt)
 		if layout := (*logfile.LayoutError)(nil); err != nil && !errors.As(err, &layout) { // that names the file itself
 			err = fmt.Errorf("%s: %w", f.Name, err)
 		}
@@ -41,7 +42,10 @@ func (r *Report) read(ctx context.Context, files []File) error {
 		case err != nil:
 			return err
 		}
-		logs = append(logs, kept...)
+		if logs = append(logs, kept...); len(files) == 1 && !moved {
+			continue // the usual case needs no second copy
+		}
+		runs.add(kept, moved)
 	}
 	if len(r.Files) == 0 && others != nil {
 		return others
@@ -56,6 +60,7 @@ func (r *Report) read(ctx context.Context, files []File) error {
 	for i, rec := range r.records {
 		r.Samples[i] = sample(rec, r.chain)
 	}
+	r.stretches = runs.samples(r)
 	return nil
 }
 
@@ -119,21 +124,20 @@ func (r *Report) warn(format string, args ...any) {
 }
 
 // readOne reads one file to its end and returns the records of a clock that was
-// set, or that could be put right, in pieces.
-func (r *Report) readOne(ctx context.Context, f File, opt logfile.Options) (pieces, error) {
+// set, or that could be put right, in pieces, and whether it was moved meanwhile.
+func (r *Report) readOne(ctx context.Context, f File, opt logfile.Options) (kept pieces, moved bool, err error) {
 	src, err := f.Open()
 	if err != nil {
-		return nil, err
+		return nil, false, err
 	}
 	defer src.Close()
 	in, err := unpack(src)
 	if err != nil {
-		return nil, err
+		return nil, false, err
 	}
 	opt.Name = f.Name
 	opt.NearDate = undated
 	reader := logfile.NewReader(in, opt)
-	var kept pieces
 	var watch logfile.Watch
 	var day placement
 	var unset unsetClock
@@ -148,14 +152,15 @@ func (r *Report) readOne(ctx context.Context, f File, opt logfile.Options) (piec
 			break
 		}
 		if err != nil {
-			return nil, err
+			return nil, false, err
 		}
 		if rec.Line%4096 == 0 && ctx.Err() != nil {
-			return nil, ctx.Err()
+			return nil, false, ctx.Err()
 		}
 		rec.Time = day.place(rec.Time, r, opt.Zone)
 		if e, ok := watch.See(rec); ok {
 			r.note(e)
+			moved = moved || moves(e.Kind)
 			mendable = mendable || e.Kind == logfile.Set || e.Kind == logfile.Midnight
 		}
 		unset.see(rec.Time, r.day)
@@ -170,7 +175,7 @@ func (r *Report) readOne(ctx context.Context, f File, opt logfile.Options) (piec
 		r.unsetIn = append(r.unsetIn, f.Name)
 	}
 	r.account(reader.Report())
-	return kept, nil
+	return kept, moved, nil
 }
 
 // maxEvents caps the list of events, not their counts: a clock that steps with

@@ -66,6 +66,9 @@ type Report struct {
 	// Clock is the fit, nil where it was refused; Refusal says why.
 	Clock   *fit.Result
 	Refusal *Refusal
+	// Segments are the stretches of a log whose clock was moved, each with an offset of its
+	// own; nil where it never was. Clock is then that of the best of them.
+	Segments []fit.SegmentClock
 	// Cooling is the air's answer, nil where it was refused; CoolingRefusal says why.
 	Cooling        *cooling.Result
 	CoolingRefusal *Refusal
@@ -75,13 +78,14 @@ type Report struct {
 	// Warnings are for a person to read.
 	Warnings []string
 
-	chain   *sensor.Converter
-	day     time.Time         // the eclipse's, UTC
-	records []logfile.Record  // of all files, merged; one for each sample
-	air     []cooling.Reading // the temperatures, stamps as they are
-	end     time.Time         // of the latest record read so far
-	unset   unsetClock
-	unsetIn []string // the files that have some of it
+	chain     *sensor.Converter
+	day       time.Time         // the eclipse's, UTC
+	records   []logfile.Record  // of all files, merged; one for each sample
+	air       []cooling.Reading // the temperatures, stamps as they are
+	end       time.Time         // of the latest record read so far
+	unset     unsetClock
+	stretches []fit.Segment // between which the clock was moved
+	unsetIn   []string      // the files that have some of it
 }
 
 // A Refusal is the answer where the clock cannot be told.
@@ -196,7 +200,11 @@ func (r *Report) scale() timescale.Scale {
 // fit hands the samples to the clock fit and takes down a refusal.
 func (r *Report) fit(ctx context.Context, opt Options) error {
 	var err error
-	r.Clock, err = fit.Clock(ctx, r.Samples, r.Curve, opt.Fit)
+	if len(r.stretches) > 0 {
+		r.Clock, r.Segments, err = fit.Segments(ctx, r.stretches, r.Curve, opt.Fit)
+	} else {
+		r.Clock, err = fit.Clock(ctx, r.Samples, r.Curve, opt.Fit)
+	}
 	if no := (*fit.Refusal)(nil); errors.As(err, &no) {
 		r.Clock, r.Refusal = nil, &Refusal{Reason: no.Reason.String(), Detail: no.Detail}
 		return nil
