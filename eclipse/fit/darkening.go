@@ -12,7 +12,7 @@ import (
 type Darkening struct {
 	// Half is the brightness where the line of sight and the vertical of the Sun's surface
 	// are 60 degrees apart (a cosine of one half) over that of the disc's centre, and
-	// HalfU its standard uncertainty. Published: 0.65 at 445 nm, 0.72 at 550, 0.84 at
+	// HalfU its standard uncertainty. Published: 0.64 at 445 nm, 0.71 at 550, 0.83 at
 	// 1047 (package disc, Neckel & Labs).
 	Half, HalfU float64
 	// NM is the wavelength at which the published law has it, nanometres, within 400 to

@@ -58,7 +58,10 @@ type clock struct {
 	LimbU   cli.Number    `json:"u_limb_s"`
 	Drift   cli.Number    `json:"drift_ppm"`
 	Zone    cli.Number    `json:"zone_h"`
+	DriftU  cli.Number    `json:"u_drift_ppm"`
 	Events  []event       `json:"events"`
+	// Segments are the stretches between moves of the clock; empty where there was none.
+	Segments []stretch `json:"segments"`
 }
 
 type event struct {
@@ -136,7 +139,7 @@ var none = cli.Number(math.NaN())
 func answerOf(rep *station.Report) answer {
 	a := answer{
 		Version: 1, Files: []file{}, Records: rep.Records, Problems: rep.Problems, Contacts: []seen{}, Unseen: []unseen{}, Warnings: rep.Warnings,
-		Clock:    clock{Verdict: "refused", Offset: none, U: none, CI95: [2]cli.Number{none, none}, LightU: none, LimbU: none, Drift: none, Zone: none, Events: []event{}},
+		Clock:    clock{Verdict: "refused", Offset: none, U: none, CI95: [2]cli.Number{none, none}, LightU: none, LimbU: none, Drift: none, DriftU: none, Zone: none, Events: []event{}, Segments: stretchesOf(rep)},
 		Response: response{Exponent: none, ExponentU: none},
 		Law:      law{Verdict: "refused", Half: none, HalfU: none, NM: none, NMU: none},
 		Cloud:    cloud{Fraction: none, Spans: []span{}},
@@ -169,6 +172,9 @@ func answerOf(rep *station.Report) answer {
 		a.Clock.Offset, a.Clock.U, a.Clock.LightU, a.Clock.LimbU = cli.Number(c.Offset), cli.Number(c.OffsetU), cli.Number(c.LightU), cli.Number(c.LimbU)
 		a.Clock.CI95 = [2]cli.Number{cli.Number(c.CI95[0]), cli.Number(c.CI95[1])}
 		a.Clock.Zone = cli.Number(c.ZoneH)
+		if c.DriftU > 0 {
+			a.Clock.Drift, a.Clock.DriftU = cli.Number(c.DriftPPM), cli.Number(c.DriftU)
+		}
 		a.Response = response{&c.Response.Law, cli.Number(c.Response.Exponent), cli.Number(c.Response.ExponentU)}
 		a.Cloud.Fraction = cli.Number(c.CloudFraction)
 		for _, s := range c.Cloud {

@@ -58,6 +58,7 @@ import (
 	"time"
 	_ "time/tzdata" // zones by name on machines that have none
 
+	"example.org/noonfall/eclipse/fit"
 	"example.org/noonfall/eclipse/station"
 	"example.org/noonfall/examples/internal/cli"
 	"example.org/noonfall/examples/internal/demo"
@@ -75,6 +76,7 @@ type settings struct {
 	starts        string
 	files         []string
 	control       controls
+	fit           fit.Options
 	sited         bool // -site or -date was given
 }
 
@@ -92,6 +94,8 @@ func run(ctx context.Context, out io.Writer, args []string) error {
 	fs.StringVar(&opt.layout.Decimal, "decimal", "", "the decimal mark, `point|comma`")
 	fs.StringVar(&opt.starts, "starts", "", "when the logger was started, `T1,T2` in RFC 3339, for a file that counts from there; one for each power-on")
 	fs.StringVar(&opt.layout.Tick, "tick", "", "what such a count counts, `ms|s|us`")
+	fs.BoolVar(&opt.fit.Drift, "drift", false, "fit how fast the clock went as well: for one that gains or loses seconds in an hour")
+	fs.Float64Var(&opt.fit.ResponseU, "response-u", 0, "by how much the light column may be off a power of the light, a natural logarithm within five e-folds; 0.02 suits calibrated lux, and tells the limb darkening")
 	fs.Var(&opt.control, "control", "logs of a day without eclipse at the same place, `LOG,...` or a folder; may be given again")
 	if err := cli.Parse(fs, args, out); err != nil {
 		return err
@@ -102,7 +106,7 @@ func run(ctx context.Context, out io.Writer, args []string) error {
 	if err != nil {
 		return err
 	}
-	rep, err := station.Reduce(ctx, s, files, station.Options{SmoothMoon: opt.Limb == cli.Mean, Control: control})
+	rep, err := station.Reduce(ctx, s, files, station.Options{SmoothMoon: opt.Limb == cli.Mean, Control: control, Fit: opt.fit})
 	if err != nil {
 		return explain(err)
 	}

@@ -91,6 +91,8 @@ func writeVerdict(w io.Writer, rep *station.Report) {
 	if c.ZoneH != 0 {
 		fmt.Fprintf(w, "  That is %+g h, as of a clock left on local time, and %+.1f s.\n", c.ZoneH, c.Offset-3600*c.ZoneH)
 	}
+	writeDrift(w, c.DriftPPM, c.DriftU)
+	writeStretches(w, rep)
 	fmt.Fprintf(w, "  The light alone says +-%.2f s; what the Moon's edge leaves open adds +-%.2f s.\n", c.LightU, c.LimbU)
 	fmt.Fprint(w, "  The sensor's own lag and the averaging of samples are part of the offset: light cannot tell them from the clock.\n\n")
 	fmt.Fprintln(w, "THE EVIDENCE")
@@ -108,7 +110,7 @@ func writeVerdict(w io.Writer, rep *station.Report) {
 	fmt.Fprint(w, ".\n")
 	writeContacts(w, c)
 	if d := c.Darkening; d != nil {
-		fmt.Fprintf(w, "  Where the Sun's surface is seen at 60 degrees it has %.2f +- %.2f of the centre's brightness (published: 0.65 at 445 nm, 0.72 at 550, 0.84 at 1047), as at %.0f +- %.0f nm.\n", d.Half, d.HalfU, d.NM, d.NMU)
+		fmt.Fprintf(w, "  Where the Sun's surface is seen at 60 degrees it has %.2f +- %.2f of the centre's brightness (published: 0.64 at 445 nm, 0.71 at 550, 0.83 at 1047), as at %.0f +- %.0f nm.\n", d.Half, d.HalfU, d.NM, d.NMU)
 	} else {
 		fmt.Fprintf(w, "  The Sun's limb darkening is not told: %s.\n", c.Undarkened)
 	}
