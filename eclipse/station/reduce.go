@@ -69,6 +69,9 @@ type Report struct {
 	// Segments are the stretches of a log whose clock was moved, each with an offset of its
 	// own; nil where it never was. Clock is then that of the best of them.
 	Segments []fit.SegmentClock
+	// Misplaced is a mistake with the site or the date that would explain the light better;
+	// nil where none of the usual ones does.
+	Misplaced *Misplaced
 	// Cooling is the air's answer, nil where it was refused; CoolingRefusal says why.
 	Cooling        *cooling.Result
 	CoolingRefusal *Refusal
@@ -128,6 +131,9 @@ func Reduce(ctx context.Context, s *Station, files []File, opt Options) (*Report
 	if refusal != nil {
 		r.Refusal = refusal
 	} else if err := r.fit(ctx, opt); err != nil {
+		return r, err
+	}
+	if err := r.misplaced(ctx, opt); err != nil {
 		return r, err
 	}
 	return r, r.baseline(ctx, opt)

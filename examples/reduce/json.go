@@ -24,6 +24,7 @@ type answer struct {
 	Unseen   []unseen       `json:"contacts_unseen"`
 	Cooling  cooled         `json:"cooling"`
 	Shade    []shaded       `json:"control_shade"`
+	Mistaken *mistaken      `json:"misplaced"` // null where nothing suggests it
 	Health   health         `json:"health"`
 	Warnings []string       `json:"warnings"`
 }
@@ -145,6 +146,7 @@ func answerOf(rep *station.Report) answer {
 		Cloud:    cloud{Fraction: none, Spans: []span{}},
 		Cooling:  cooledOf(rep),
 		Shade:    shadedOf(rep),
+		Mistaken: mistakenOf(rep),
 		Health:   health{Cadence: none, Health: &rep.Health},
 		Refused:  []refused{},
 	}

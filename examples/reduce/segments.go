@@ -64,3 +64,20 @@ func writeDrift(w io.Writer, ppm, u float64) {
 	}
 	fmt.Fprintf(w, "  It %s %.2f s an hour, give or take %.2f s.\n", way, math.Abs(ppm)*3.6e-3, u*3.6e-3)
 }
+
+// mistaken is a mistake with the site or the date that the light suggests, for programs.
+type mistaken struct {
+	What   string     `json:"what"`
+	Lat    cli.Number `json:"lat_deg"`
+	Lon    cli.Number `json:"lon_deg"`
+	Days   int        `json:"days"` // by which the log's dates are ahead
+	Offset cli.Number `json:"offset_s"`
+}
+
+func mistakenOf(rep *station.Report) *mistaken {
+	m := rep.Misplaced
+	if m == nil {
+		return nil
+	}
+	return &mistaken{m.What, cli.Number(m.Site.Lat), cli.Number(m.Site.Lon), m.Days, cli.Number(m.Clock.Offset)}
+}
