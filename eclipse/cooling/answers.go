@@ -18,7 +18,7 @@ type kind struct {
 // The kinds weigh the same. The parts have no source: they are chosen to move the
 // lag by a third or so, which is what published logs differ by among themselves.
 var kinds = func() (out []kind) {
-	for drive := range 2 {
+	for drive := range drives {
 		out = append(out, kind{drive, 0, 0}, kind{drive, 0.15, 0}, kind{drive, 0, 0.3})
 	}
 	return out

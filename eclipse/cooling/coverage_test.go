@@ -167,6 +167,7 @@ type row struct {
 	accepted int
 	held     [2]int
 	text     string
+	missed   string // seeds whose intervals do not hold the truth, by how much they are off
 	reasons  map[cooling.Reason]int
 }
 
@@ -182,6 +183,8 @@ func rowOf(c class, all []tried) row {
 		for i := range o.held {
 			if o.held[i] {
 				k.held[i]++
+			} else {
+				k.missed += fmt.Sprintf(" %d %s %+.2f of %.2f;", o.seed, []string{"drop", "lag"}[i], o.off[i], o.half[i])
 			}
 			offs[i], halves[i] = append(offs[i], math.Abs(o.off[i])), append(halves[i], o.half[i])
 		}
@@ -239,6 +242,9 @@ func TestCoverage(t *testing.T) {
 		all := study(t, c, eclipses, n, first)
 		k := rowOf(c, all)
 		t.Log(k.text)
+		if testing.Verbose() {
+			t.Log("    missed:", k.missed)
+		}
 		accepted += k.accepted
 		for i, name := range []string{"drop", "lag"} {
 			held[i] += k.held[i]

@@ -80,6 +80,10 @@ func (c *course) most() (value, at float64) {
 	return value, at
 }
 
+// drives is in how many ways lost light is counted: by the part of the Sun that is
+// hidden, by the insolation that is lost, and half-way between (geometric mean).
+const drives = 3
+
 // A day is what drives the air: the light that the Moon takes, and the insolation
 // of a day without it.
 type day struct {
@@ -87,9 +91,9 @@ type day struct {
 	utc   func(float64) time.Time
 	c1    float64
 	c4    float64
-	lost  [2]course // as part of the Sun's light; as part of the insolation of the day
-	sunny course    // clear-sky insolation, of its greatest value in the window
-	warm  course    // the same, as ground with a memory of two hours has felt it
+	lost  [drives]course
+	sunny course // clear-sky insolation, of its greatest value in the window
+	warm  course // the same, as ground with a memory of two hours has felt it
 }
 
 // window is how long before first and after last contact readings are used, s. The
@@ -145,5 +149,6 @@ func (d *day) shade(l Light, n int, dusk float64) {
 	for i, f := range flux.v {
 		d.lost[0].v[i] = f * math.Min(1, d.sunny.v[i]/dusk)
 		d.lost[1].v[i] = f * d.sunny.v[i]
+		d.lost[2].v[i] = math.Sqrt(d.lost[0].v[i] * d.lost[1].v[i])
 	}
 }

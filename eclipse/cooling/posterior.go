@@ -18,6 +18,7 @@ const dropPrior = 4.0
 // A guess is one possible answer with its weight.
 type guess struct {
 	weight      float64 // logarithm
+	lagU        float64 // of the form of the drive, s
 	drop, u     float64 // normal, degrees
 	lag, tau    float64
 	kind        kind
@@ -75,10 +76,16 @@ func (s *series) infer(ctx context.Context, d *day, control *course, tauT, wT []
 	return p, nil
 }
 
+// formPart is which part of the difference between two ways to count the lost light is
+// taken for a standard uncertainty of the lag beyond what the readings tell: neither
+// way is true, and with a low Sun they part. Common practice, no source.
+const formPart = 0.12
+
 // tries are the readings' columns of all answers at the nodes.
 type tries struct {
 	x    *mat.Dense
 	lags [][]float64 // by kind, at the fine time constants
+	form [][]float64 // what is left open of them
 	tauT []float64
 }
 
@@ -97,11 +104,14 @@ func newTries(t []float64, d *day, tauT []float64) tries {
 				col++
 			}
 		}
-		lags := make([]float64, tauFine)
+		lags, form := make([]float64, tauFine), make([]float64, tauFine)
 		for i, tau := range nodes(tauFine) {
 			lags[i] = d.answer(k, tau).lag
+			other := k
+			other.drive = map[int]int{0: 1, 1: 0, 2: 0}[k.drive]
+			form[i] = formPart * math.Abs(lags[i]-d.answer(other, tau).lag)
 		}
-		out.lags = append(out.lags, lags)
+		out.lags, out.form = append(out.lags, lags), append(out.form, form)
 	}
 	return out
 }
@@ -138,7 +148,7 @@ func (p *posterior) add(g rough, base float64, tr tries, ky *mat.VecDense, kx *m
 				z := (l - math.Log(tauUsual)) / tauSpread
 				p.guesses = append(p.guesses, guess{
 					weight: base + 0.5*a*a/b - 0.5*math.Log(b*dropPrior*dropPrior) - 0.5*z*z - tauNorm + math.Log(wT[th]) - each,
-					drop:   a / b, u: 1 / math.Sqrt(b), lag: tr.lags[ki][i], tau: tau * (1 + k.ahead),
+					drop:   a / b, u: 1 / math.Sqrt(b), lag: tr.lags[ki][i], lagU: tr.form[ki][i], tau: tau * (1 + k.ahead),
 					kind: k, rough: g, thermometer: tr.tauT[th],
 				})
 			}

@@ -85,7 +85,7 @@ func newSeries(readings []Reading, since func(time.Time) float64, from, to float
 func quantumOf(c []float64) float64 {
 	u := slices.Clone(c)
 	slices.Sort(u)
-	u = slices.CompactFunc(u, func(a, b float64) bool { return b-a < 1e-6 })
+	u = slices.CompactFunc(u, func(a, b float64) bool { return math.Abs(b-a) < 1e-6 })
 	if len(u) < 2 {
 		return 0
 	}
@@ -97,9 +97,20 @@ func quantumOf(c []float64) float64 {
 	return stat.Quantile(0.1, stat.Empirical, d, nil)
 }
 
-// withoutSpikes leaves out what is far from the median of its seven neighbours.
+// fastest is how fast air may move and be no spike, degrees a second: twice what an
+// eclipse of 4.4 degrees in 40 min does (testdata/references/eclipse_temperature.csv).
+const fastest = 0.2 / 60
+
+// withoutSpikes leaves out what is far from the median of its neighbours, three on each
+// side, or one where they are minutes away.
 func withoutSpikes(t, c []float64, quantum float64) (kt, kc []float64, spikes int) {
-	const half = 3
+	half, step := 3, 0.0
+	if len(t) > 1 {
+		step = (t[len(t)-1] - t[0]) / float64(len(t)-1)
+	}
+	if step > 60 {
+		half = 1
+	}
 	off := make([]float64, len(c))
 	for i := range c {
 		w := slices.Clone(c[max(0, i-half):min(len(c), i+half+1)])
@@ -111,8 +122,8 @@ func withoutSpikes(t, c []float64, quantum float64) (kt, kc []float64, spikes in
 	if len(sorted) == 0 {
 		return t, c, 0
 	}
-	// Eight robust deviations, and never less than three steps or half a degree.
-	limit := math.Max(8*1.4826*sorted[len(sorted)/2], math.Max(3*quantum, 0.5))
+	// Eight robust deviations, and never less than three steps, or half a degree and what air may do meanwhile.
+	limit := math.Max(8*1.4826*sorted[len(sorted)/2], math.Max(3*quantum, 0.5+fastest*step*float64(half)))
 	for i := range c {
 		if off[i] > limit {
 			spikes++

@@ -16,7 +16,7 @@ type rough struct {
 // roughs are the guesses, equal before the readings speak: a factor of two to three
 // apart, from a still day to a rough one. Common practice, no source.
 func roughs() (out []rough) {
-	bends := []float64{0.03, 0.1, 0.3}
+	bends := []float64{0.02, 0.1, 0.3}
 	for _, b := range bends {
 		for _, g := range []float64{0.01, 0.03, 0.06, 0.11, 0.2, 0.4, 0.8} {
 			for _, m := range []float64{120, 400, 1200, 3600} {

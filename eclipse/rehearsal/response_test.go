@@ -106,7 +106,7 @@ func TestThermometer(t *testing.T) {
 	th := newThermometer(Plan{Seed: 1}, 1)
 	th.slow = 0 // the ground's part takes longer
 	for x := 1.0; x <= math.Round(th.memory); x++ {
-		th.read(x, 1)
+		th.read(x, func(float64) float64 { return 1 })
 	}
 	if want := th.fall * (1 - math.Exp(-1)); !(math.Abs(th.drop-want) <= 0.001*want) {
 		t.Errorf("fell by %.4f, want %.4f", th.drop, want)

@@ -165,6 +165,7 @@ func (s *scene) run(ctx context.Context) (*Log, error) {
 	n := int(((s.c4+margin)*rate-origin)/step) + 1
 	noise := p.daily(streamNoise)
 	thermometer := newThermometer(p, step/rate)
+	lost := func(x float64) float64 { return thermometer.loss(s.flux(x), s.height(x), s.height(0)) }
 	tally := tally{scene: s, clouds: []Span{}}
 	records := make([]record, n)
 	lag := p.Lag.Seconds()
@@ -178,7 +179,7 @@ func (s *scene) run(ctx context.Context) (*Log, error) {
 		records[i].Sample = Sample{
 			Stamp:  first.Add(time.Duration(i) * p.Cadence),
 			Counts: v,
-			Temp:   thermometer.read(x, thermometer.loss(flux, s.height(x), s.height(0))),
+			Temp:   thermometer.read(x, lost),
 		}
 		tally.see(x, wild)
 	}

@@ -12,9 +12,10 @@ type thermometer struct {
 	phase       float64 // of the day at maximum, radians from its warmest hour
 	skew, kink  float64 // of the second wave of the day: part of the swing, radians
 	fall        float64 // if the Sun stayed dark, degrees Celsius
-	step        float64 // from record to record, s
+	steps       int     // of the air from record to record
+	step        float64 // s
 	memory      float64 // s
-	keep        float64 // of the fast lag, from record to record
+	keep        float64 // of the fast lag, from step to step
 	slowKeep    float64 // of the ground's
 	slow        float64 // part of the fall that is the ground's
 	dark, deep  float64 // lost sunlight as the air and the ground have felt it
@@ -35,11 +36,13 @@ type thermometer struct {
 // minutes behind the light. What was measured is 0.3 to 7 degrees, and 10 to 15
 // minutes (testdata/references/eclipse_temperature.csv). All else: common practice, no
 // source.
-func newThermometer(p Plan, step float64) *thermometer {
+func newThermometer(p Plan, cadence float64) *thermometer {
+	steps := int(math.Ceil(cadence / airStep))
+	step := cadence / float64(steps)
 	d := newDice(p.Seed, streamTemp)
 	t := &thermometer{
 		dice: p.daily(streamTempNoise), noon: d.between(12, 32), swing: d.between(2, 6), phase: d.between(-1, 1),
-		fall: d.between(2, 7), memory: d.between(400, 1600), step: step,
+		fall: d.between(2, 7), memory: d.between(400, 1600), steps: steps, step: step,
 	}
 	t.slow, t.slowKeep = d.between(0, 0.25), math.Exp(-step/d.between(3000, 9000))
 	t.skew, t.kink = d.between(0, 0.25), d.between(0, 2*math.Pi)
@@ -64,9 +67,21 @@ func newThermometer(p Plan, step float64) *thermometer {
 	return t
 }
 
+// airStep is the longest step of the air between records, s: a record every five minutes
+// has the same truth as one every second.
+const airStep = 10.0
+
 // read is the next record's temperature, x seconds from maximum; lost is the sunlight
 // that the Moon takes, see loss.
-func (t *thermometer) read(x, lost float64) float64 {
+func (t *thermometer) read(x float64, lost func(float64) float64) float64 {
+	for i := t.steps - 1; i >= 0; i-- {
+		t.advance(x-float64(i)*t.step, lost(x-(float64(i)+0.5)*t.step))
+	}
+	return t.place * math.Round((t.shown+0.03*t.NormFloat64())/t.place)
+}
+
+// advance moves air and thermometer by one step, to x.
+func (t *thermometer) advance(x, lost float64) {
 	t.dark = t.keep*t.dark + (1-t.keep)*lost
 	t.deep = t.slowKeep*t.deep + (1-t.slowKeep)*lost
 	fall := t.fall * ((1-t.slow)*t.dark + t.slow*t.deep)
@@ -83,16 +98,15 @@ func (t *thermometer) read(x, lost float64) float64 {
 		t.begun, t.shown = true, air
 	}
 	t.shown += (1 - math.Exp(-t.step/t.tau)) * (air - t.shown)
-	return t.place * math.Round((t.shown+0.03*t.NormFloat64())/t.place)
 }
 
 // loss is what the Moon takes of the Sun's warmth, of the whole at maximum: a high Sun
 // has more to lose, and one that has set nothing. How much more is drawn, since a wall
 // that faces the Sun does not ask how high it stands.
 func (t *thermometer) loss(flux, height, heightAtMax float64) float64 {
-	const grazing = 0.03 // sine of the height under which sunlight dies away; common practice, no source
+	const grazing, low = 0.03, 0.15 // sines of the height under which sunlight dies away, and of a low Sun; common practice, no source
 	up := math.Max(0, math.Min(1, height/grazing))
-	return (1 - flux) * up * math.Pow(math.Max(height, grazing)/math.Max(heightAtMax, grazing), t.level)
+	return (1 - flux) * up * math.Pow(math.Max(height, grazing)/math.Max(heightAtMax, low), t.level)
 }
 
 // day is the temperature without eclipse, wind and weather: a wave and its first overtone.
