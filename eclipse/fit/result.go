@@ -134,6 +134,7 @@ func (p *problem) report(s *series, shift float64, opt Options) (*Result, error)
 	if err := p.judge(r); err != nil {
 		return nil, err
 	}
+	p.shades(r, residual)
 	p.contacts(r, best, cloudy)
 	if !opt.Drift {
 		r.gains()
