@@ -2,6 +2,7 @@ package fit
 
 import (
 	"context"
+	"errors"
 	"math"
 	"time"
 
@@ -73,15 +74,35 @@ func Clock(ctx context.Context, samples []Sample, c Curve, opt Options) (*Result
 	if err != nil {
 		return nil, err
 	}
-	s := newSeries(samples, c.Observer().Scale(), l.max)
-	if err := l.usable(&s, len(samples)); err != nil {
-		return nil, err
-	}
 	reach := opt.Search
 	if reach == 0 {
 		reach = defaultSearch
 	}
-	p, shift, err := l.locate(ctx, &s, math.Abs(reach.Seconds()))
+	r, err := l.clock(ctx, samples, math.Abs(reach.Seconds()), false, opt)
+	no := (*Refusal)(nil)
+	if !errors.As(err, &no) || !no.Reason.mayFall() {
+		return r, err
+	}
+	// A sensor whose readings fall as the light grows shows the eclipse upside down.
+	if r, turned := l.clock(ctx, samples, math.Abs(reach.Seconds()), true, opt); turned == nil && r.Evidence > fallingMore*demanded(r.Offset, r.CloudFraction) {
+		return r, nil
+	} else if !errors.As(turned, new(*Refusal)) && turned != nil {
+		return nil, turned
+	}
+	return nil, err
+}
+
+// fallingMore is by how much more evidence a sensor upside down needs, which nobody has
+// said it is. Common practice, no source.
+const fallingMore = 4
+
+// clock fits the samples as they are, or turned round.
+func (l *light) clock(ctx context.Context, samples []Sample, reach float64, falling bool, opt Options) (*Result, error) {
+	s := newSeries(samples, l.curve.Observer().Scale(), l.max, falling)
+	if err := l.usable(&s, len(samples)); err != nil {
+		return nil, err
+	}
+	p, shift, err := l.locate(ctx, &s, reach)
 	if err != nil {
 		return nil, l.explain(&s, err)
 	}
@@ -89,6 +110,7 @@ func Clock(ctx context.Context, samples []Sample, c Curve, opt Options) (*Result
 	if err != nil {
 		return nil, l.explain(&s, err)
 	}
+	r.Response.Falling = falling
 	return r, nil
 }
 

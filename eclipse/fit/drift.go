@@ -32,7 +32,7 @@ func (p *problem) drift(best float64) (shift, rateU, grow float64) {
 			}
 		}
 	}
-	rate, least = narrow(of, rate-100e-6, rate, rate+100e-6, least, tol)
+	rate, _ = narrow(of, rate-100e-6, rate, rate+100e-6, least, tol)
 	p.setRate(rate)
 	shift, _ = narrow(p.deviance, best-reach, best, best+reach, p.deviance(best), 0.02)
 	rateU, grow = p.coupling(shift, rate)

@@ -17,6 +17,7 @@ type reading struct {
 	y     float64 // natural logarithm of the value; see problem.soften for faint ones
 	rel   float64 // variance of its own error that is in proportion to the light, relative
 	zero  float64 // variance of its own error that is there in the dark, values squared
+	step  float64 // the sensor's resolution there
 	faint bool    // too close to nothing for a logarithm
 	n     int     // samples in it
 }
@@ -33,15 +34,17 @@ type series struct {
 	bad       int     // no number
 	step      float64 // least difference between two values: the sensor's resolution
 	zero      float64 // variance of a value in the dark
+	turn      turn    // what made light of the values
 	cadence   float64 // median seconds between samples
 }
 
 // newSeries sorts the samples, sets aside what is no number or only a bound,
 // and judges every reading's own error from its neighbours.
-func newSeries(samples []Sample, scale timescale.Scale, max timescale.TT) series {
+// Readings that fall with light are turned round.
+func newSeries(samples []Sample, scale timescale.Scale, max timescale.TT, falling bool) series {
 	var s series
-	type plain struct{ t, v float64 }
-	kept := make([]plain, 0, len(samples))
+	type value struct{ t, v float64 }
+	kept := make([]value, 0, len(samples))
 	for _, p := range samples {
 		t := float64(scale.TT(p.Time) - max)
 		switch {
@@ -52,29 +55,37 @@ func newSeries(samples []Sample, scale timescale.Scale, max timescale.TT) series
 		case p.Status == sensor.TooDark || p.Value < 0:
 			s.dark++
 		default:
-			kept = append(kept, plain{t: t, v: p.Value})
+			kept = append(kept, value{t: t, v: p.Value})
 		}
 	}
-	slices.SortStableFunc(kept, func(a, b plain) int { return cmp.Compare(a.t, b.t) })
+	slices.SortStableFunc(kept, func(a, b value) int { return cmp.Compare(a.t, b.t) })
 	values := make([]float64, len(kept))
 	for i, k := range kept {
 		values[i] = k.v
 	}
-	var ceiling float64
-	s.step, ceiling = grain(values)
+	var least, greatest float64
+	s.step, least, greatest = grain(values)
 	s.zero = darkNoise(values, s.step)
+	if falling {
+		s.turn = turned(values)
+	}
 	for _, k := range kept {
-		switch r := (reading{t: k.t, v: k.v, n: 1, zero: s.zero}); {
-		case k.v >= ceiling:
+		what := s.turn.state(k.v, s.step, least, greatest)
+		if what == full {
 			s.saturated++
-		case k.v < darkSteps*s.step || k.v <= 0:
-			r.faint = true
-			s.samples = append(s.samples, r)
-		default:
-			r.y = math.Log(k.v)
-			s.samples = append(s.samples, r)
+			continue
+		}
+		r := reading{t: k.t, n: 1, faint: what == faint}
+		var slope float64
+		r.v, slope = s.turn.read(k.v)
+		r.zero, r.step = s.zero*slope*slope, s.step*slope
+		if r.faint {
+			r.v = math.Max(0, r.v)
+		} else {
+			r.y = math.Log(r.v)
 			s.bright++
 		}
+		s.samples = append(s.samples, r)
 	}
 	gaps := make([]float64, 0, len(s.samples))
 	for i := 1; i < len(s.samples); i++ {
@@ -111,28 +122,28 @@ func darkNoise(values []float64, step float64) float64 {
 const darkSteps = 5
 
 // grain finds the sensor's resolution, the least step between two of its
-// values, and its ceiling: the greatest value, where the log stays at it for
-// a fiftieth of its length (a sensor at its rail), or else +Inf.
-func grain(values []float64) (step, ceiling float64) {
-	if len(values) == 0 {
-		return 0, math.Inf(1)
-	}
+// values, and its rails: the least and the greatest value, where the log stays there for
+// a fiftieth of its length, or else infinities.
+func grain(values []float64) (step, least, greatest float64) {
+	step, least, greatest = math.Inf(1), math.Inf(-1), math.Inf(1)
 	sorted := slices.Sorted(slices.Values(values))
-	step = math.Inf(1)
 	for i := 1; i < len(sorted); i++ {
 		if d := sorted[i] - sorted[i-1]; d > 0 && d < step {
 			step = d
 		}
 	}
 	if math.IsInf(step, 1) {
-		return 0, math.Inf(1) // one value throughout: flat, for all one knows, not full
+		return 0, least, greatest // one value throughout: flat, for all one knows, not full
 	}
-	top := sorted[len(sorted)-1]
-	at, _ := slices.BinarySearch(sorted, top)
-	if n := len(sorted) - at; n >= 20 && n*50 >= len(sorted) {
-		return step, top
+	n := len(sorted)
+	rail := func(k int) bool { return k >= 20 && k*50 >= n }
+	if at, _ := slices.BinarySearch(sorted, sorted[n-1]); rail(n - at) {
+		greatest = sorted[n-1]
 	}
-	return step, math.Inf(1)
+	if at, _ := slices.BinarySearch(sorted, math.Nextafter(sorted[0], math.Inf(1))); rail(at) {
+		least = sorted[0]
+	}
+	return step, least, greatest
 }
 
 // judge gives each sample the variance of its own error: half a minute of
@@ -187,11 +198,15 @@ const (
 func (s *series) binned(lo, hi float64, faint bool, width func(t float64) float64) []reading {
 	var out []reading
 	var sum reading
-	var start float64
+	var start, least, most float64
 	flush := func() {
 		if sum.n > 0 {
 			n := float64(sum.n)
-			out = append(out, reading{t: sum.t / n, v: sum.v / n, y: sum.y / n, rel: sum.rel / (n * n), zero: sum.zero / (n * n), faint: sum.faint, n: sum.n})
+			r := reading{t: sum.t / n, v: sum.v / n, y: sum.y / n, rel: sum.rel / (n * n), zero: sum.zero / (n * n), step: sum.step / n, faint: sum.faint, n: sum.n}
+			if most-least < 1.5*r.step { // nothing dithers the rounding, and no mean takes it out
+				r.zero = math.Max(r.zero, r.step*r.step/12)
+			}
+			out = append(out, r)
 		}
 		sum = reading{}
 	}
@@ -203,13 +218,15 @@ func (s *series) binned(lo, hi float64, faint bool, width func(t float64) float6
 			flush()
 		}
 		if sum.n == 0 {
-			start = r.t
+			start, least, most = r.t, r.v, r.v
 		}
+		least, most = math.Min(least, r.v), math.Max(most, r.v)
 		sum.t += r.t
 		sum.v += r.v
 		sum.y += r.y
 		sum.rel += r.rel
 		sum.zero += r.zero
+		sum.step += r.step
 		sum.faint = sum.faint || r.faint
 		sum.n++
 	}

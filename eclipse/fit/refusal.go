@@ -64,6 +64,15 @@ func (r Reason) String() string {
 	return fmt.Sprintf("reason %d", uint8(r))
 }
 
+// mayFall says that a log refused for it may be that of a sensor upside down.
+func (r Reason) mayFall() bool {
+	switch r {
+	case NoOverlap, NoShift, NoDip, CloudThroughout, Saturation, Covered, Vague:
+		return true
+	}
+	return false
+}
+
 // Error makes a reason a sentinel: errors.Is(err, fit.NoDip).
 func (r Reason) Error() string { return r.String() }
 

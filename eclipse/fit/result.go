@@ -62,6 +62,9 @@ type Response struct {
 	// Exponent is d log reading / d log light, averaged over the range of light
 	// in the log.
 	Exponent, ExponentU float64
+	// Falling says that the readings fall as the light grows, and were turned round: law and
+	// exponent are those of (top - v)/v, with the converter's full scale for top.
+	Falling bool
 }
 
 // A Span is a stretch of time in true UTC.
