@@ -108,13 +108,15 @@ const unread = 1e4
 // towards and away from totality apart. What a clear sky does near the horizon is
 // known worse, the more so the more air there is.
 func (p *problem) mistrust(shift float64) {
+	bent := bentError * p.reg.beta.Data[colBend]
+	law := modelError*modelError + bent*bent
 	p.fill(shift)
 	for k := 1; k < len(p.model); k++ {
 		before, now := p.readings[k-1].t-shift, p.readings[k].t-shift
 		light := math.Abs(p.rows[k][colPower] - p.rows[k-1][colPower])
 		sky := math.Abs(p.light.clear.at(now) - p.light.clear.at(before))
 		mass := airError * p.light.clear.beamAt(now).mass
-		p.model[k] = modelError*modelError*light + mass*mass*sky
+		p.model[k] = law*light + mass*mass*sky
 	}
 }
 
@@ -125,6 +127,7 @@ func (p *problem) mistrust(shift float64) {
 // airError is that of the clear sky's for each air mass. Common practice, no source.
 const (
 	modelError = 0.01
+	bentError  = 0.015 // of the response for each unit of bend: it need not be a cubic
 	airError   = 0.005
 )
 

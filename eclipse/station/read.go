@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"math"
 	"strings"
 	"time"
 
@@ -61,7 +62,20 @@ func (r *Report) read(ctx context.Context, files []File) error {
 		r.Samples[i] = sample(rec, r.chain)
 	}
 	r.stretches = runs.samples(r)
+	r.second = secondChannel(r.records)
 	return nil
+}
+
+// secondChannel is the log's other light column, nil where it has none. A station's chain
+// describes the first, so that its own numbers stand for its light.
+func secondChannel(records []logfile.Record) []fit.Sample {
+	var out []fit.Sample
+	for _, rec := range records {
+		if !math.IsNaN(rec.Light2) {
+			out = append(out, fit.Sample{Time: rec.Time, Value: rec.Light2})
+		}
+	}
+	return out
 }
 
 // isNoLog says that a file is no text, or that no column of it holds a time.

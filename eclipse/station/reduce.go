@@ -69,6 +69,9 @@ type Report struct {
 	// Segments are the stretches of a log whose clock was moved, each with an offset of its
 	// own; nil where it never was. Clock is then that of the best of them.
 	Segments []fit.SegmentClock
+	// Channels are the light columns of a log with two, each for itself; nil with one, or
+	// where the clock was moved. Clock is then that of the better one.
+	Channels []fit.ChannelClock
 	// Misplaced is a mistake with the site or the date that would explain the light better;
 	// nil where none of the usual ones does.
 	Misplaced *Misplaced
@@ -87,6 +90,7 @@ type Report struct {
 	air       []cooling.Reading // the temperatures, stamps as they are
 	end       time.Time         // of the latest record read so far
 	unset     unsetClock
+	second    []fit.Sample  // the other light column
 	stretches []fit.Segment // between which the clock was moved
 	unsetIn   []string      // the files that have some of it
 }
@@ -206,9 +210,12 @@ func (r *Report) scale() timescale.Scale {
 // fit hands the samples to the clock fit and takes down a refusal.
 func (r *Report) fit(ctx context.Context, opt Options) error {
 	var err error
-	if len(r.stretches) > 0 {
+	switch {
+	case len(r.stretches) > 0:
 		r.Clock, r.Segments, err = fit.Segments(ctx, r.stretches, r.Curve, opt.Fit)
-	} else {
+	case len(r.second) > 0:
+		r.Clock, r.Channels, err = fit.Channels(ctx, [][]fit.Sample{r.Samples, r.second}, r.Curve, opt.Fit)
+	default:
 		r.Clock, err = fit.Clock(ctx, r.Samples, r.Curve, opt.Fit)
 	}
 	if no := (*fit.Refusal)(nil); errors.As(err, &no) {

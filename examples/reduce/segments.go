@@ -53,6 +53,18 @@ func writeStretches(w io.Writer, rep *station.Report) {
 	}
 }
 
+// writeChannels says what the light columns of a log with two say of the clock.
+func writeChannels(w io.Writer, rep *station.Report) {
+	for i, c := range rep.Channels {
+		fmt.Fprintf(w, "  Light column %d alone: ", i+1)
+		if c.Clock != nil {
+			fmt.Fprintf(w, "%+.1f s, 95 %% between %+.1f and %+.1f s.\n", c.Clock.Offset, c.Clock.CI95[0], c.Clock.CI95[1])
+		} else {
+			fmt.Fprintf(w, "no verdict, %v.\n", c.Refusal.Reason)
+		}
+	}
+}
+
 // writeDrift says how fast the clock went, where that was asked.
 func writeDrift(w io.Writer, ppm, u float64) {
 	if u == 0 {

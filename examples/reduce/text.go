@@ -93,6 +93,7 @@ func writeVerdict(w io.Writer, rep *station.Report) {
 	}
 	writeDrift(w, c.DriftPPM, c.DriftU)
 	writeStretches(w, rep)
+	writeChannels(w, rep)
 	fmt.Fprintf(w, "  The light alone says +-%.2f s; what the Moon's edge leaves open adds +-%.2f s.\n", c.LightU, c.LimbU)
 	fmt.Fprint(w, "  The sensor's own lag and the averaging of samples are part of the offset: light cannot tell them from the clock.\n\n")
 	fmt.Fprintln(w, "THE EVIDENCE")
