@@ -122,7 +122,7 @@ func TestRefusalsAreAnswers(t *testing.T) {
 	}{
 		{"no eclipse", []string{"-site", "36,-5.6", "-date", "2027-09-20", log}, "no eclipse"},
 		{"shadow passes by", []string{"-site", "-70,100", "-date", "2027-08-02", log}, "not visible here"},
-		{"too little light", []string{"-site", "36,-5.6", "-date", "2027-08-02", log}, "no usable light"},
+		{"too little light", []string{"-site", "36,-5.6", "-date", "2027-08-02", log}, "too few samples"},
 		{"empty file", []string{"-site", "36,-5.6", "-date", "2027-08-02", write(t, "empty.csv", "")}, "no usable light"},
 	} {
 		v := ask(t, tt.args...)

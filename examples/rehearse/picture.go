@@ -253,7 +253,7 @@ func (r *result) contacts() (out []named) {
 // writeFears draws each day's interval about the truth, a row for each fear.
 func (r *result) writeFears(w io.Writer) error {
 	p := plot.New()
-	p.Title.Text = "How far off the clock that the light gave was, seconds, on invented days\neach bar a day's 95 % interval, grey what is wanted; a hollow ring is a day that was refused"
+	p.Title.Text = "How far off the clock that the light gave was, seconds, on invented days\nbars: 95 % intervals, a day each; grey: what is wanted; ring: refused"
 	p.Title.Padding = vg.Points(8)
 	p.X.Label.Text = "found minus truth, s"
 	reach, rows := 1.5*r.o.within, float64(len(r.fears))
