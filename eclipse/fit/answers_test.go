@@ -5,8 +5,6 @@ import (
 	"errors"
 	"math"
 	"math/rand/v2"
-	"os"
-	"strconv"
 	"strings"
 	"testing"
 	"time"
@@ -85,14 +83,7 @@ func (a answer) read(l *rehearsal.Log, seed uint64) []fit.Sample {
 // of the eclipse is known: four in five are fitted, give or take chance, and the intervals hold the
 // truth, 95 % less three standard deviations of the count. NOONFALL_LOGS sets how many.
 func TestAnswers(t *testing.T) {
-	n, first := 6, 100
-	for name, to := range map[string]*int{"NOONFALL_LOGS": &n, "NOONFALL_SEED": &first} {
-		if s := os.Getenv(name); s != "" {
-			var err error
-			*to, err = strconv.Atoi(s)
-			require.NoError(t, err)
-		}
-	}
+	n, first := sized(t, 6, 0, 100)
 	eclipses := catalogue(t)
 	for _, a := range answers() {
 		var tried, fitted, held, mistaken int

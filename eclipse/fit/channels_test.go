@@ -16,6 +16,9 @@ import (
 // totality: together they hold the truth as often as either, are fitted wherever one is,
 // and their interval is no wider than the better one's.
 func TestChannels(t *testing.T) {
+	if testing.Short() {
+		t.Skip("a count over many logs, which the ordinary test has")
+	}
 	eclipses := catalogue(t)
 	dark := law(func(lux float64) float64 { return math.Min(4095, lux/5) })
 	bright := law(func(lux float64) float64 { return lux / 60 })

@@ -5,10 +5,8 @@ import (
 	"errors"
 	"fmt"
 	"math"
-	"os"
 	"slices"
 
-	"strconv"
 	"strings"
 	"testing"
 	"time"
@@ -23,14 +21,7 @@ import (
 // seen, the 95 % interval of each holds it. Bound: 95 % less three standard deviations of
 // the count. NOONFALL_LOGS sets how many logs of each class.
 func TestContactsSeen(t *testing.T) {
-	n, first := 10, 0
-	for name, to := range map[string]*int{"NOONFALL_LOGS": &n, "NOONFALL_SEED": &first} {
-		if s := os.Getenv(name); s != "" {
-			var err error
-			*to, err = strconv.Atoi(s)
-			require.NoError(t, err)
-		}
-	}
+	n, first := sized(t, 10, 0, 0)
 	eclipses := catalogue(t)
 	type count struct {
 		seen, held int

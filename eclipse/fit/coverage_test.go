@@ -164,17 +164,7 @@ func (k tally) String() string {
 // deviations of the count where a class has a hundred logs or more. The ordinary
 // test looks at few of each class, and pools them, with three deviations.
 func TestCoverage(t *testing.T) {
-	n, first := 6, 0
-	if testing.Short() {
-		n = 2
-	}
-	for name, to := range map[string]*int{"NOONFALL_LOGS": &n, "NOONFALL_SEED": &first} {
-		if s := os.Getenv(name); s != "" {
-			var err error
-			*to, err = strconv.Atoi(s)
-			require.NoError(t, err)
-		}
-	}
+	n, first := sized(t, 6, 2, 0)
 	eclipses := catalogue(t)
 	var clear, clearHeld, other, otherHeld, all, fitted int
 	t.Log("| class | logs | accepted | covered | scatter, s | half-width, s | ratio | refused")
@@ -238,6 +228,27 @@ func study(t *testing.T, c rehearsal.Class, eclipses []*eclipse.Elements, n, fir
 		}
 	}
 	return tallied(c, out)
+}
+
+// sized is how many rehearsed logs a statistical test looks at, and the first seed:
+// NOONFALL_LOGS and NOONFALL_SEED, or what the ordinary test takes; or what the short one
+// does, which skips those that have nothing but the count of many to say.
+func sized(t *testing.T, usual, short, seed int) (logs, first int) {
+	t.Helper()
+	logs, first = usual, seed
+	if testing.Short() {
+		if logs = short; short == 0 {
+			t.Skip("a count over many logs, which the ordinary test has")
+		}
+	}
+	for name, to := range map[string]*int{"NOONFALL_LOGS": &logs, "NOONFALL_SEED": &first} {
+		if s := os.Getenv(name); s != "" {
+			var err error
+			*to, err = strconv.Atoi(s)
+			require.NoError(t, err)
+		}
+	}
+	return logs, first
 }
 
 // leastOf is the number of n that happen with probability p, less some standard

@@ -4,8 +4,6 @@ import (
 	"context"
 	"errors"
 	"math"
-	"os"
-	"strconv"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -18,14 +16,7 @@ import (
 // laws of other colours and kinds: 95 % intervals, less three standard deviations of the
 // count. The rehearsed response bends by up to 8 % in full light.
 func TestDarkening(t *testing.T) {
-	n, first := 12, 0
-	for name, to := range map[string]*int{"NOONFALL_LOGS": &n, "NOONFALL_SEED": &first} {
-		if s := os.Getenv(name); s != "" {
-			var err error
-			*to, err = strconv.Atoi(s)
-			require.NoError(t, err)
-		}
-	}
+	n, first := sized(t, 12, 0, 0)
 	eclipses := catalogue(t)
 	var told, held int
 	var errs, us []float64

@@ -16,6 +16,9 @@ import (
 // Clocks without a crystal: the rate that was put in lies in its 95 % interval, and so
 // does the offset at maximum. Bound: 95 % less three standard deviations of the count.
 func TestDriftIsFound(t *testing.T) {
+	if testing.Short() {
+		t.Skip("a count over many logs, which the ordinary test has")
+	}
 	eclipses := catalogue(t)
 	var tried, rates, offsets, warned int
 	for i := range 24 {

@@ -28,6 +28,9 @@ import (
 // wants 1.2 times the bound; chance is allowed three deviations of a deviation of n logs.
 func TestEfficiency(t *testing.T) {
 	n := 40
+	if testing.Short() {
+		t.Skip("a scatter of many logs, which the ordinary test has")
+	}
 	if s := os.Getenv("NOONFALL_LOGS"); s != "" {
 		var err error
 		n, err = strconv.Atoi(s)

@@ -5,14 +5,10 @@ import (
 	"errors"
 	"math"
 	"math/rand/v2"
-	"os"
 	"runtime"
-	"strconv"
 	"sync"
 	"testing"
 	"time"
-
-	"github.com/stretchr/testify/require"
 
 	"example.org/noonfall/eclipse"
 	"example.org/noonfall/eclipse/fit"
@@ -184,17 +180,7 @@ func (n null) log(eclipses []*eclipse.Elements, seed uint64) ([]fit.Sample, *reh
 // allows one in all: at the one in a thousand that 4800 logs showed, two of 96 would be
 // seen once in two hundred runs.
 func TestNulls(t *testing.T) {
-	n, first := 4, 0
-	if testing.Short() {
-		n = 2
-	}
-	for name, to := range map[string]*int{"NOONFALL_LOGS": &n, "NOONFALL_SEED": &first} {
-		if s := os.Getenv(name); s != "" {
-			var err error
-			*to, err = strconv.Atoi(s)
-			require.NoError(t, err)
-		}
-	}
+	n, first := sized(t, 4, 2, 0)
 	eclipses := catalogue(t)
 	all := 0
 	for _, kind := range nulls() {

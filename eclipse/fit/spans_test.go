@@ -4,8 +4,6 @@ import (
 	"context"
 	"errors"
 	"math"
-	"os"
-	"strconv"
 	"testing"
 	"time"
 
@@ -16,20 +14,6 @@ import (
 	"example.org/noonfall/eclipse/rehearsal"
 )
 
-// sized reads two settings of the environment.
-func sized(t *testing.T, n int) (logs, first int) {
-	t.Helper()
-	logs = n
-	for name, to := range map[string]*int{"NOONFALL_LOGS": &logs, "NOONFALL_SEED": &first} {
-		if s := os.Getenv(name); s != "" {
-			var err error
-			*to, err = strconv.Atoi(s)
-			require.NoError(t, err)
-		}
-	}
-	return logs, first
-}
-
 // The spans of cloud against those of rehearsed logs, reading by reading where the light
 // is bright, and their depth against the light that the same day has without its weather.
 // Wanted: nine in ten of the cloudy readings found, of the found ones as many true as each
@@ -37,7 +21,7 @@ func sized(t *testing.T, n int) (logs, first int) {
 // seen over 30 logs (0.66 to 1.00) less a tenth: of moving cloud a third is made up, most
 // of it in the two or three logs whose shadows lie so that they pass for a shade that stays.
 func TestSpans(t *testing.T) {
-	n, first := sized(t, 30)
+	n, first := sized(t, 30, 0, 0)
 	eclipses := catalogue(t)
 	for _, row := range []struct {
 		class     rehearsal.Class
