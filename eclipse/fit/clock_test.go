@@ -41,7 +41,7 @@ func clock(t testing.TB, s []fit.Sample, l *rehearsal.Log) *fit.Result {
 }
 
 func TestClockLeftOnLocalTimeIsNamed(t *testing.T) {
-	for _, hours := range []float64{0, 2, -5, 5.5, 5.75} {
+	for hours := -14.0; hours <= 14; hours += 1.75 { // whole, half and quarter hours
 		s, l := school(t, nil)
 		for i := range s {
 			s[i].Time = s[i].Time.Add(time.Duration(hours * float64(time.Hour)))

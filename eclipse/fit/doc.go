@@ -23,49 +23,83 @@
 // the residual light in totality, limb darkening of another colour and of another
 // kind, a sensor that leans or answers slanting light in its own way, and the day's
 // extinction. The sky's slow course is a level and a slope that wander (a local
-// linear trend). Given the offset all of it is linear: the coefficients are
+// linear trend), and so does what the light model gets wrong with every e-fold of
+// light. Given the offset all of it is linear: the coefficients are
 // integrated out and the offset's probability is read from what is left
 // (generalised least squares, whitened by a Kalman filter). Readings of a few
 // counts are taken in the linear scale, with the noise that a value of the
-// predicted size has.
+// predicted size has. How large each kind of noise is, the log says, and it is
+// integrated over: in white noise nothing else is left, and under a restless sky the
+// interval is that sky's.
+//
+// # Sensors
+//
+// Nothing has to be known of the sensor. Readings at a rail are bounds and are left out;
+// rounding that nothing dithers is not averaged away. Readings that fall as the light grows,
+// as over a photoresistor at the bottom of its divider, are found to do so and turned
+// round (Response.Falling). [Channels] fits two sensors of one logger.
 //
 // # Cloud
 //
 // Passing cloud is a third state that forgets itself within minutes. How much it
 // moves is measured minute by minute from second differences of the residuals, so
 // that a rough stretch has little to say; an isolated edge frees the level at its
-// steps. Weights are fixed before the offset is varied: weights that follow it
-// reward hiding what does not fit. The sizes of the noise are integrated over.
-// The interval is then widened by how much the log's stretches disagree among
-// themselves about the offset, and by the part of the eclipse under cloud. Spans of
-// cloud or shade are reported in true UTC.
+// steps and beside them, the longer the slower it is. Second and third contact under
+// moving cloud say nothing. Weights are fixed before the offset is varied: weights that
+// follow it reward hiding what does not fit. The interval is then widened by how much
+// the log's stretches disagree among themselves about the offset, by the part of the
+// eclipse under cloud, and by what of the knowledge was read through it. Spans of
+// cloud or shade are reported in true UTC, with their depth.
 //
 // # What the offset means
 //
 // Stamp minus true UTC at the predicted maximum. Light cannot tell the clock from
 // what delays the light in the logger, the sensor's lag and half the averaging
 // window: the offset includes them. Hours and quarters of a clock left on local
-// time are searched, over 15 h either way, and named (Result.ZoneH).
+// time are searched, over 15 h either way, and named (Result.ZoneH). Options.Drift asks
+// for the clock's rate as well, and [Segments] for the offsets before and after a clock was
+// moved.
+//
+// # What else the light tells
+//
+// The contacts, each from its own minutes ([SeenContact]); the sensor's exponent; and, where
+// the caller vouches for the response, how dark the Sun's limb is ([Darkening]).
+//
+// # Refusals
+//
+// A log that cannot tell gives a [Refusal], with one of the [Reasons]: too few samples, not
+// visible here, night, a lamp, a covered sensor, the log ends before it can tell, cloud
+// throughout, a dip that no shift matches, and so on. An eclipse is believed where it
+// explains the log better than a plain day by 12 squared deviations, or by 60 and against
+// a plain day under its own noise where the clock would be wrong by hours, more of
+// either under cloud.
 //
 // # Accuracy
 //
 // TestCoverage counts over rehearsed logs, whose truth is made with other limb
-// laws, skies and responses (package eclipse/rehearsal), how often the interval
-// from the light alone holds the truth: of 1000 logs of every weather on which
-// nothing was chosen, 940 are fitted and 922 of those intervals hold it, 98 %. The
-// median error is 0.2 s in a total, some seconds in an annular and half a minute in a
-// partial eclipse. .ci/long runs it at length.
+// laws, skies and responses and a Moon whose edge is not where it is thought to be
+// (package eclipse/rehearsal), how often the interval holds the truth:
 //
-// A [limb.Curve] has the Moon's real edge, and is to be preferred: with a smooth one
-// the intervals of the light alone hold the truth in four of five, and the median error
-// of a total eclipse is 1.3 s, for which LimbU is added. What the real limb's heights
-// leave open is added too, and named in Result.LimbU.
+//	@@TABLE@@
+//
+// What is wanted: 92 to 98 % under a clear sky, 92 % or more in any other. The scatter is
+// 1.4826 times the median error; where a few logs are far off, as under broken cloud, the
+// errors' standard deviation is much more than that. TestNulls has two dozen kinds of
+// log without an eclipse: 4 of 4800 are fitted. TestEfficiency has white noise under the
+// fit's own sky: the scatter is 0.5 to 1.2 times the bound of Cramer and Rao that has the
+// same nuisances; below one where priors say more than the bound knows. .ci/long runs all
+// three at length.
+//
+// A [limb.Curve] has the Moon's real edge, and is to be preferred. With a smooth one
+// the median error of a total eclipse is 1.3 s, for which LimbU is added. What the real
+// limb's heights leave open is added too, and named in Result.LimbU.
 //
 // # Limits
 //
 // In broken cloud, with a low Sun or in a shallow partial eclipse the interval is
-// minutes wide or the log is refused, by name of reason. Samples at a sensor's
-// ceiling or in its dark are left out.
+// minutes wide or the log is refused. A bank of cloud whose edges lie by chance where the
+// eclipse would have its own, in a total eclipse read every half minute, can move a clock by
+// minutes: one such log in some hundreds.
 //
 // # Sources
 //

@@ -22,6 +22,7 @@ type answer struct {
 	Cloud    cloud          `json:"cloud"`
 	Contacts []seen         `json:"contacts_seen"`
 	Unseen   []unseen       `json:"contacts_unseen"`
+	Residual []residual     `json:"residuals"`
 	Cooling  cooled         `json:"cooling"`
 	Shade    []shaded       `json:"control_shade"`
 	Mistaken *mistaken      `json:"misplaced"` // null where nothing suggests it
@@ -144,6 +145,7 @@ func answerOf(rep *station.Report) answer {
 		Response: response{Exponent: none, ExponentU: none},
 		Law:      law{Verdict: "refused", Half: none, HalfU: none, NM: none, NMU: none},
 		Cloud:    cloud{Fraction: none, Spans: []span{}},
+		Residual: residualsOf(rep.Clock),
 		Cooling:  cooledOf(rep),
 		Shade:    shadedOf(rep),
 		Mistaken: mistakenOf(rep),

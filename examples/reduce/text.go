@@ -109,6 +109,7 @@ func writeVerdict(w io.Writer, rep *station.Report) {
 		fmt.Fprintf(w, "%s %s-%s (%.0f %% lost)", map[bool]string{true: ":", false: ","}[i == 0], s.From.Format("15:04:05"), s.To.Format("15:04:05"), 100*s.Depth)
 	}
 	fmt.Fprint(w, ".\n")
+	writeResiduals(w, c)
 	writeContacts(w, c)
 	if d := c.Darkening; d != nil {
 		fmt.Fprintf(w, "  Where the Sun's surface is seen at 60 degrees it has %.2f +- %.2f of the centre's brightness (published: 0.64 at 445 nm, 0.71 at 550, 0.83 at 1047), as at %.0f +- %.0f nm.\n", d.Half, d.HalfU, d.NM, d.NMU)
