@@ -10,6 +10,7 @@ import (
 
 	"example.org/noonfall/eclipse"
 	"example.org/noonfall/examples/internal/cli"
+	"example.org/noonfall/examples/internal/golden"
 	"example.org/noonfall/sun"
 	"github.com/stretchr/testify/require"
 )
@@ -74,7 +75,7 @@ func TestLimb(t *testing.T) {
 	_, real := answerOf(t, "-json")
 	_, mean := answerOf(t, "-json", "-limb", "mean")
 	for i, m := range mean["contacts"].([]any) {
-		if !same(m, real["contacts"].([]any)[i]) {
+		if !golden.Same(m, real["contacts"].([]any)[i], 1e-5) {
 			t.Errorf("contact %d depends on -limb", i)
 		}
 	}
@@ -99,7 +100,7 @@ func TestLimb(t *testing.T) {
 			t.Errorf("-limb %s: want the sentence with %s, and both in the table:\n%s", flag, want, text)
 		}
 	}
-	if same(real["light"], mean["light"]) {
+	if golden.Same(real["light"], mean["light"], 1e-5) {
 		t.Error("the light does not depend on -limb")
 	}
 }

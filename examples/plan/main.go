@@ -61,7 +61,9 @@
 // The program writes to standard output, and into the folder given by -out the
 // same twice, as plan.txt for people and plan.json for programs, with a picture of
 // the Moon's edge, limb.svg: its heights all around, and where the Sun's edge touches
-// them at second and third contact.
+// them at second and third contact. -firmware adds the prediction for the logger's own
+// program to compile in, as plan.h and plan.csv: obscuration and light in whole numbers,
+// and how long until the next contact.
 package main
 
 import (
@@ -84,15 +86,24 @@ func run(_ context.Context, out io.Writer, args []string) error {
 	fs, opt := cli.NewFlagSet("plan", "what an eclipse does at a site, and when; by the Moon's real edge or by the smooth one, and by both in second and third contact"), cli.Scenario()
 	opt.Limb = cli.Real
 	opt.Register(fs)
+	firmware := fs.Bool("firmware", false, "with -out, the prediction as plan.h and plan.csv for the logger's own program")
 	if err := cli.Parse(fs, args, out); err != nil {
 		return err
 	}
 	if fs.NArg() > 0 {
 		return cli.Usagef("unexpected argument %q, plan takes flags only (-h lists them)", fs.Arg(0))
 	}
+	if *firmware && opt.Out == "" {
+		return cli.Usagef("-firmware writes files: give it a folder with -out")
+	}
 	p, err := ask(&opt)
 	if err != nil {
 		return err
+	}
+	if *firmware {
+		if p.compiled, err = p.compile(); err != nil {
+			return err
+		}
 	}
 	if err := p.save(opt.Out); err != nil {
 		return err
@@ -113,6 +124,7 @@ type plan struct {
 	limb     cli.Limb              // which of the two the advice goes by
 	utcHeld  bool                  // no leap second is announced as far ahead as the eclipse
 	light    []eclipse.Point
+	compiled *firmware // nil where it was not asked for or nothing is to be recorded
 }
 
 // ask asks the library.
@@ -190,6 +202,14 @@ func (p *plan) save(folder string) error {
 	}
 	if err := cli.WriteFile(folder, "plan.json", p.writeJSON); err != nil {
 		return err
+	}
+	if p.compiled != nil {
+		if err := cli.WriteFile(folder, "plan.h", p.writeHeader); err != nil {
+			return err
+		}
+		if err := cli.WriteFile(folder, "plan.csv", p.writeTable); err != nil {
+			return err
+		}
 	}
 	if p.local.Geometry == eclipse.None {
 		return nil

@@ -24,6 +24,7 @@ func (p *plan) writeText(w io.Writer) error {
 		p.loggerHours(&b)
 		p.lightTable(&b)
 		p.doubts(&b)
+		p.firmwareWords(&b)
 	}
 	if p.local.Seen != eclipse.None {
 		b.WriteString(cautions)
