@@ -147,3 +147,26 @@ func (f *firmware) next(at time.Duration) (m moment, seconds int, ok bool) {
 	}
 	return moment{}, 0, false
 }
+
+// each visits the rows in order of time: the coarse ones, with the fine ones in their places.
+func (f *firmware) each(visit func(g *grating, i int)) {
+	done := f.fine == nil
+	fine := func() {
+		for i := range f.fine.light {
+			visit(f.fine, i)
+		}
+		done = true
+	}
+	for i := range f.coarse.light {
+		at := f.coarse.begin + time.Duration(i)*f.coarse.step
+		if !done && at >= f.fine.begin {
+			fine()
+		}
+		if f.fine == nil || at < f.fine.begin || at > f.fine.end() {
+			visit(&f.coarse, i)
+		}
+	}
+	if !done {
+		fine()
+	}
+}

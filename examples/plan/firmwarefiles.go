@@ -40,7 +40,7 @@ func (p *plan) about(f *firmware) (lines []string) {
 
 // firmwareWords says what -firmware wrote.
 func (p *plan) firmwareWords(w io.Writer) {
-	if f := p.compiled; f != nil {
+	if f := p.compiled; f != nil && p.firmware {
 		fmt.Fprintf(w, "\nFor the logger's own program: plan.h, which a C compiler takes (%d bytes of tables),\nand plan.csv with the same rows. Their comments have units, steps and errors.\n", f.size())
 	}
 }
@@ -196,25 +196,7 @@ func (p *plan) writeTable(w io.Writer) error {
 		}
 		rows = append(rows, row)
 	}
-	fineDone := f.fine == nil
-	fine := func() {
-		for i := range f.fine.light {
-			add(f.fine, i)
-		}
-		fineDone = true
-	}
-	for i := range f.coarse.light {
-		at := f.coarse.begin + time.Duration(i)*f.coarse.step
-		if f.fine != nil && at >= f.fine.begin && !fineDone {
-			fine()
-		}
-		if f.fine == nil || at < f.fine.begin || at > f.fine.end() {
-			add(&f.coarse, i)
-		}
-	}
-	if !fineDone {
-		fine()
-	}
+	f.each(add)
 	if err := c.WriteAll(rows); err != nil {
 		return err
 	}

@@ -59,8 +59,9 @@
 // and fourth contact, where nobody can see the edge, are off by seconds.
 //
 // The program writes to standard output, and into the folder given by -out the
-// same twice, as plan.txt for people and plan.json for programs, with a picture of
-// the Moon's edge, limb.svg: its heights all around, and where the Sun's edge touches
+// same twice, as plan.txt for people and plan.json for programs, with pictures: light.svg,
+// the light over five decades; suns.svg, the Sun as it will look at a dozen instants; and
+// limb.svg, the heights of the Moon's edge all around, and where the Sun's edge touches
 // them at second and third contact. -firmware adds the prediction for the logger's own
 // program to compile in, as plan.h and plan.csv: obscuration and light in whole numbers,
 // and how long until the next contact.
@@ -100,11 +101,10 @@ func run(_ context.Context, out io.Writer, args []string) error {
 	if err != nil {
 		return err
 	}
-	if *firmware {
-		if p.compiled, err = p.compile(); err != nil {
-			return err
-		}
+	if p.compiled, err = p.compile(); err != nil {
+		return err
 	}
+	p.firmware = *firmware
 	if err := p.save(opt.Out); err != nil {
 		return err
 	}
@@ -124,7 +124,8 @@ type plan struct {
 	limb     cli.Limb              // which of the two the advice goes by
 	utcHeld  bool                  // no leap second is announced as far ahead as the eclipse
 	light    []eclipse.Point
-	compiled *firmware // nil where it was not asked for or nothing is to be recorded
+	compiled *firmware // nil where nothing is to be recorded
+	firmware bool      // it was asked for
 }
 
 // ask asks the library.
@@ -203,16 +204,31 @@ func (p *plan) save(folder string) error {
 	if err := cli.WriteFile(folder, "plan.json", p.writeJSON); err != nil {
 		return err
 	}
-	if p.compiled != nil {
-		if err := cli.WriteFile(folder, "plan.h", p.writeHeader); err != nil {
-			return err
-		}
-		if err := cli.WriteFile(folder, "plan.csv", p.writeTable); err != nil {
+	for _, f := range p.files() {
+		if err := cli.WriteFile(folder, f.name, f.write); err != nil {
 			return err
 		}
 	}
-	if p.local.Geometry == eclipse.None {
-		return nil
+	return nil
+}
+
+// A file is one of the folder's, beside the answer itself.
+type file struct {
+	name  string
+	write func(io.Writer) error
+}
+
+// files are those that the site and the flags ask for.
+func (p *plan) files() (all []file) {
+	if p.local.Geometry != eclipse.None {
+		all = append(all, file{"limb.svg", p.writePicture})
 	}
-	return cli.WriteFile(folder, "limb.svg", p.writePicture)
+	if p.compiled == nil {
+		return all
+	}
+	all = append(all, file{"light.svg", p.writeLight}, file{"suns.svg", p.writeSuns})
+	if p.firmware {
+		all = append(all, file{"plan.h", p.writeHeader}, file{"plan.csv", p.writeTable})
+	}
+	return all
 }

@@ -6,18 +6,8 @@ import (
 	"strings"
 	"testing"
 
-	"example.org/noonfall/examples/internal/golden"
 	"github.com/stretchr/testify/require"
 )
-
-// The picture that comes without flags.
-func TestPicture(t *testing.T) {
-	folder := t.TempDir()
-	answerOf(t, "-out", folder)
-	got, err := os.ReadFile(filepath.Join(folder, "limb.svg"))
-	require.NoError(t, err)
-	golden.Picture(t, "testdata/limb.svg", string(got))
-}
 
 // A site without second and third contact has the limb alone, one without an eclipse
 // no picture.
