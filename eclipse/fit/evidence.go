@@ -67,7 +67,7 @@ func (p *problem) lesserFlank(shift float64) float64 {
 // 0.9, a lux reading 1; over a load that is far too large full light and none are a
 // tenth of that apart. Common practice, no source.
 const (
-	leastExponent = 0.1
+	leastExponent = 0.02
 	usualExponent = 0.15 // asked for where the clock is wrong by hours
 	mostExponent  = 1.8
 	leastFlank    = 0.6 // of either flank, that must be seen where the clock is wrong by hours
@@ -124,9 +124,13 @@ func (p *problem) plainDay(shift float64) float64 {
 // something always looks a little like an eclipse. Where part of the eclipse is under
 // cloud, so may what looks like it be: all of it asks for twenty times as much. TestNulls
 // counts what passes that has no eclipse in it: 4 of 4800.
-func demanded(offset, cloud float64) float64 {
-	const near, far, clouded = 12, 60, 20
+// An answer to light far weaker than a sensor's usual one has to stand up to more as well.
+func demanded(offset, cloud, exponent float64) float64 {
+	const near, far, clouded, weak = 12, 60, 20, 0.2
 	more := 1 + (clouded-1)*cloud*cloud
+	if exponent < weak {
+		more *= weak * weak / (exponent * exponent)
+	}
 	if math.Abs(offset) <= rightClock {
 		return near * more
 	}

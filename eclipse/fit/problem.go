@@ -13,6 +13,7 @@ type problem struct {
 	t        []float64
 	rough    []float64 // variance a second seen in the level, from roughness
 	jump     []float64 // variance of the level's own steps: a wall's shadow, a cloud's edge
+	gain     []float64 // of the response where the light is, against its mean, squared: what the sky does comes through it
 	loose    []float64 // the same where cloud cannot be told from the Moon
 	softly   []float64 // variance of the readings' own errors that is there in the dark, in the logarithm
 	model    []float64 // variance that the light model gains in error between readings
@@ -34,10 +35,10 @@ type problem struct {
 func newProblem(l *light, readings []reading) *problem {
 	n := len(readings)
 	p := &problem{light: l, readings: readings, t: make([]float64, n), rough: make([]float64, n), jump: make([]float64, n),
-		model: make([]float64, n), softly: make([]float64, n), loose: make([]float64, n), stance: make([]stance, n), seen: make([]instant, n), seenAt: math.NaN(), rows: make([]row, n), reg: newRegression(n, responsePriors),
+		model: make([]float64, n), softly: make([]float64, n), loose: make([]float64, n), gain: make([]float64, n), stance: make([]stance, n), seen: make([]instant, n), seenAt: math.NaN(), rows: make([]row, n), reg: newRegression(n, responsePriors),
 		walk: newWalk(n), filter: newWhitener(n)}
 	for k, r := range readings {
-		p.t[k], p.softly[k] = r.t, r.dark()
+		p.t[k], p.softly[k], p.gain[k] = r.t, r.dark(), 1
 	}
 	return p
 }
@@ -108,6 +109,7 @@ const unread = 1e4
 // towards and away from totality apart. What a clear sky does near the horizon is
 // known worse, the more so the more air there is.
 func (p *problem) mistrust(shift float64) {
+	p.feel()
 	bent := bentError * p.reg.beta.Data[colBend]
 	law := modelError*modelError + bent*bent
 	p.fill(shift)
@@ -117,6 +119,19 @@ func (p *problem) mistrust(shift float64) {
 		sky := math.Abs(p.light.clear.at(now) - p.light.clear.at(before))
 		mass := airError * p.light.clear.beamAt(now).mass
 		p.model[k] = law*light + mass*mass*sky
+	}
+}
+
+// feel finds how strongly the sensor answers the light of each reading: a cell over too
+// large a load hardly moves in full light, so that a sky that looks still there may not be.
+func (p *problem) feel() {
+	const least, most = 0.1, 10
+	a, b, d := p.reg.beta.Data[colPower], p.reg.beta.Data[colBend], p.reg.beta.Data[colTwist]
+	mean := math.Max(p.exponent(), leastExponent)
+	for k := range p.rows {
+		x := p.rows[k][colPower] / bendScale
+		g := (a + (2*b*x+3*d*x*x)/bendScale) / mean
+		p.gain[k] = math.Max(least, math.Min(most, g*math.Abs(g)))
 	}
 }
 

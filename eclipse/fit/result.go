@@ -206,7 +206,7 @@ func (p *problem) response(s solution) Response {
 // judge refuses what is no answer.
 func (p *problem) judge(r *Result) error {
 	half := (r.LightCI95[1] - r.LightCI95[0]) / 2
-	enough := demanded(r.Offset, r.CloudFraction)
+	enough := demanded(r.Offset, r.CloudFraction, r.Response.Exponent)
 	switch {
 	case r.Evidence < enough && r.CloudFraction > mostCloud:
 		return refuse(CloudThroughout, "%.0f %% of the eclipse is under cloud or shade, and what is left does not show it", 100*r.CloudFraction)

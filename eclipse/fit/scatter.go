@@ -13,8 +13,17 @@ import (
 // the other; the pulls should add up in squares to the information. Cloud has
 // heavier tails than any normal distribution, and shows here.
 func (p *problem) scatter(readings []pull) float64 {
+	most := 1.0
+	for _, length := range pullLengths {
+		most = math.Max(most, scattered(p.stretches(readings, length)))
+	}
+	return most
+}
+
+// scattered is that factor for stretches of one length.
+func scattered(stretches []pull) float64 {
 	var info, squares, infoSquares float64
-	for _, b := range p.stretches(readings) {
+	for _, b := range stretches {
 		info += b.info
 		squares += b.pull * b.pull
 		infoSquares += b.info * b.info
@@ -30,9 +39,12 @@ func (p *problem) scatter(readings []pull) float64 {
 	return math.Sqrt(math.Max(1, (usualPulls+n*seen)/(usualPulls+n)))
 }
 
+// pullLengths are s: the cloud's memory or so, so that stretches are nearly independent, and
+// that of a sky whose unrest lasts longer than any cloud.
+var pullLengths = []float64{240, 720}
+
 const (
-	pullLength = 240.0 // s; the cloud's memory or so, so that stretches are nearly independent
-	usualPulls = 2.0   // stretches' worth of belief that the noise is as modelled; common practice, no source
+	usualPulls = 2.0 // stretches' worth of belief that the noise is as modelled; common practice, no source
 )
 
 // A pull is what a reading, or some minutes of log, know of the shift and which way they
@@ -54,11 +66,11 @@ func clouded(readings []pull, cloudy []bool) float64 {
 	return under / all
 }
 
-// stretches adds up the pulls of some minutes each.
-func (p *problem) stretches(readings []pull) (out []pull) {
+// stretches adds up the pulls of so many seconds each.
+func (p *problem) stretches(readings []pull, length float64) (out []pull) {
 	start := math.Inf(-1)
 	for k, r := range readings {
-		if p.t[k]-start > pullLength {
+		if p.t[k]-start > length {
 			out = append(out, pull{})
 			start = p.t[k]
 		}

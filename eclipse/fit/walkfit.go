@@ -46,7 +46,7 @@ func (w *temper) describe(p *problem, out *walk) {
 		out.white[k] = r.rel*own + p.softly[k]
 		out.cloud[k] = rise * p.rough[k]
 		if k > 0 {
-			out.level[k] = calm*(r.t-p.t[k-1]) + p.jump[k] + p.loose[k] + model*p.model[k]
+			out.level[k] = (calm*(r.t-p.t[k-1])+model*p.model[k])*p.gain[k] + p.jump[k] + p.loose[k]
 		}
 	}
 }
