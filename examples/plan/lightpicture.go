@@ -29,8 +29,8 @@ func (p *plan) writeLight(w io.Writer) error {
 }
 
 // lowest and top are what the picture shows, lx: five decades, from what totality leaves to
-// the clearest noon. A Sun near the horizon may start below that.
-const lowestLux, topLux = 1.0, 2e5
+// the clearest noon, and room for the contacts' names. A Sun near the horizon may start below that.
+const lowestLux, topLux = 1.0, 4e5
 
 func (p *plan) lightPicture(f *firmware) (*plot.Plot, error) {
 	out := plot.New()
@@ -76,12 +76,12 @@ func (f *firmware) mark(out *plot.Plot, c moment) error {
 	if x < out.X.Min || x > out.X.Max {
 		return nil // below the horizon
 	}
-	y, beside := topLux/1.6, 3.0
+	y, beside := topLux, 3.0
 	switch c.name {
-	case "max":
-		y = topLux
 	case "C2":
-		beside = -18
+		y, beside = topLux/2, -18
+	case "C3":
+		y = topLux / 2
 	}
 	line, err := plotter.NewLine(plotter.XYs{{X: x, Y: lowestLux}, {X: x, Y: y}})
 	if err != nil {

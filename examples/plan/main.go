@@ -60,8 +60,8 @@
 //
 // The program writes to standard output, and into the folder given by -out the
 // same twice, as plan.txt for people and plan.json for programs, with pictures: light.svg,
-// the light over five decades; suns.svg, the Sun as it will look at a dozen instants; and
-// limb.svg, the heights of the Moon's edge all around, and where the Sun's edge touches
+// the light over five decades; suns.svg, the Sun as it will look at a dozen instants; map.svg,
+// with coastlines, the path, lines of equal obscuration and the site; and limb.svg, the heights of the Moon's edge all around, and where the Sun's edge touches
 // them at second and third contact. -firmware adds the prediction for the logger's own
 // program to compile in, as plan.h and plan.csv: obscuration and light in whole numbers,
 // and how long until the next contact.
@@ -83,7 +83,7 @@ import (
 func main() { cli.Main("plan", run) }
 
 // run reads the flags, asks the library and writes the answer.
-func run(_ context.Context, out io.Writer, args []string) error {
+func run(ctx context.Context, out io.Writer, args []string) error {
 	fs, opt := cli.NewFlagSet("plan", "what an eclipse does at a site, and when; by the Moon's real edge or by the smooth one, and by both in second and third contact"), cli.Scenario()
 	opt.Limb = cli.Real
 	opt.Register(fs)
@@ -105,7 +105,7 @@ func run(_ context.Context, out io.Writer, args []string) error {
 		return err
 	}
 	p.firmware = *firmware
-	if err := p.save(opt.Out); err != nil {
+	if err := p.save(ctx, opt.Out); err != nil {
 		return err
 	}
 	if opt.JSON {
@@ -194,7 +194,7 @@ func (p *plan) hours() (from, until time.Time, ok bool) {
 }
 
 // save writes both forms into the folder; none is asked for with an empty name.
-func (p *plan) save(folder string) error {
+func (p *plan) save(ctx context.Context, folder string) error {
 	if folder == "" {
 		return nil
 	}
@@ -204,7 +204,7 @@ func (p *plan) save(folder string) error {
 	if err := cli.WriteFile(folder, "plan.json", p.writeJSON); err != nil {
 		return err
 	}
-	for _, f := range p.files() {
+	for _, f := range p.files(ctx) {
 		if err := cli.WriteFile(folder, f.name, f.write); err != nil {
 			return err
 		}
@@ -219,7 +219,8 @@ type file struct {
 }
 
 // files are those that the site and the flags ask for.
-func (p *plan) files() (all []file) {
+func (p *plan) files(ctx context.Context) (all []file) {
+	all = append(all, file{"map.svg", func(w io.Writer) error { return p.writeMap(ctx, w) }})
 	if p.local.Geometry != eclipse.None {
 		all = append(all, file{"limb.svg", p.writePicture})
 	}

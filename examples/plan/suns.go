@@ -85,18 +85,18 @@ var (
 	sunInk   = color.RGBA{R: 0xff, G: 0xc8, B: 0x32, A: 0xff}
 	ringInk  = color.RGBA{R: 0x90, G: 0x90, B: 0x90, A: 0xff}
 	sunsWide = 9 * vg.Inch
-	sunsHigh = 8.6 * vg.Inch
+	sunsHigh = 8.8 * vg.Inch
 )
 
 // writeSuns draws them.
 func (p *plan) writeSuns(w io.Writer) error {
-	const title, caption = 46, 44 // points
+	const title, caption = 62, 44 // points
 	canvas := vgsvg.New(sunsWide, sunsHigh)
 	c := draw.New(canvas)
 	style := plot.New().Title.TextStyle
-	style.YAlign = draw.YTop // on the left: a viewer's letters may be wider
+	style.XAlign, style.YAlign = draw.XLeft, draw.YTop // on the left: a viewer's letters may be wider
 	style.Font.Size = 13
-	c.FillText(style, vg.Point{X: 10, Y: sunsHigh - 8}, fmt.Sprintf("The Sun on %s from %s, %s\nUp is the zenith, right is where the azimuth grows. A stroke shows where the discs touch. For eyes: through a filter only.", p.local.MaxSeen.UTC.Format(time.DateOnly),
+	c.FillText(style, vg.Point{X: 10, Y: sunsHigh - 8}, fmt.Sprintf("The Sun on %s from %s, %s\nUp is the zenith, right is where the azimuth grows; a stroke shows where the discs touch.\nThrough a filter only.", p.local.MaxSeen.UTC.Format(time.DateOnly),
 		sided(p.site.Lat, "N", "S"), sided(p.site.Lon, "E", "W")))
 	style.Font.Size = 10
 	wide, high := sunsWide/sunsAcross, (sunsHigh-title)/sunsDown

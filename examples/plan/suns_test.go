@@ -97,7 +97,7 @@ func TestPicturesElsewhere(t *testing.T) {
 		var err error
 		p.compiled, err = p.compile()
 		require.NoError(t, err)
-		for _, f := range p.files() {
+		for _, f := range p.files(t.Context()) {
 			var b strings.Builder
 			require.NoError(t, f.write(&b))
 			if strings.Contains(b.String(), "NaN") || !strings.HasSuffix(b.String(), "</svg>\n") {

@@ -1,0 +1,142 @@
+package main
+
+import (
+	"fmt"
+	"math"
+	"testing"
+
+	"gonum.org/v1/plot/plotter"
+
+	"example.org/noonfall/eclipse"
+	"example.org/noonfall/eclipse/shadow"
+	"example.org/noonfall/examples/internal/cli"
+	"example.org/noonfall/sun"
+	"github.com/stretchr/testify/require"
+)
+
+// Capes, from memory, to a tenth of a degree: the coast is a fifth of one away at most, and
+// nothing is where there is open sea.
+func TestCoasts(t *testing.T) {
+	lines := coasts()
+	points := 0
+	for _, line := range lines {
+		points += len(line)
+		for i, at := range line {
+			if !(math.Abs(at.X) <= 180 && at.Y >= -90 && at.Y <= 84) {
+				t.Fatalf("%v is no coast", at)
+			}
+			if i > 0 && math.Abs(at.X-line[i-1].X) > 20 {
+				t.Fatalf("a step from %v to %v", line[i-1], at)
+			}
+		}
+	}
+	// As many as were written: a damaged file has fewer.
+	if len(coastBytes) >= 100_000 || len(lines) < 900 || points < 15_000 {
+		t.Errorf("%d bytes, %d lines, %d points", len(coastBytes), len(lines), points)
+	}
+	for _, tt := range []struct {
+		name     string
+		lat, lon float64
+		coast    bool
+	}{
+		{"Tarifa", 36.0, -5.6, true}, {"Agulhas", -34.8, 20.0, true}, {"Cabo da Roca", 38.8, -9.5, true},
+		{"North Cape", 71.2, 25.8, true}, {"Cape Leeuwin", -34.4, 115.1, true}, {"Cape Comorin", 8.1, 77.5, true},
+		{"Atlantic", 30, -40, false}, {"Pacific", -40, -120, false}, {"Sahara", 23, 10, false},
+	} {
+		near := math.Inf(1)
+		for _, line := range lines {
+			for i := range line[1:] {
+				near = math.Min(near, toStep(line[i], line[i+1], tt.lon, tt.lat))
+			}
+		}
+		if near <= 0.2 != tt.coast || !tt.coast && near < 5 {
+			t.Errorf("%s: the coast is %.2f degrees away", tt.name, near)
+		}
+	}
+}
+
+// toStep is the distance from a place to a piece of a line, in degrees of a plane map.
+func toStep(a, b plotter.XY, x, y float64) float64 {
+	ux, uy := b.X-a.X, b.Y-a.Y
+	along := 0.0
+	if length := ux*ux + uy*uy; length > 0 {
+		along = math.Min(1, math.Max(0, ((x-a.X)*ux+(y-a.Y)*uy)/length))
+	}
+	return math.Hypot(x-a.X-along*ux, y-a.Y-along*uy)
+}
+
+// The site is on its map, which fits the Earth, wherever it is.
+func TestRegion(t *testing.T) {
+	for _, site := range []sun.Site{{Lat: 36, Lon: -5.6}, {Lat: 65, Lon: -175}, {Lat: 65, Lon: 179}, {Lat: 89, Lon: 10}, {Lat: -70, Lon: 100}, {Lat: 36, Lon: 354.4}} {
+		p := planned(t, "2026-08-12", site.Lat, site.Lon, cli.Real)
+		c := p.region()
+		require.NoError(t, c.area.Validate())
+		if x := c.lon(site.Lon); !(x >= c.west && x <= c.east && site.Lat >= c.south && site.Lat <= c.north && c.east-c.west <= 360) {
+			t.Errorf("%v is not on the map %+v", site, c)
+		}
+	}
+}
+
+// Where a line of equal obscuration is named, an observer sees that much covered; on the
+// central line, beside none of the Moon's radius, the kind that the eclipse has.
+func TestLinesAreTrue(t *testing.T) {
+	p := planned(t, "2027-08-02", 36, -5.6, cli.Real)
+	c := p.region()
+	grid, err := shadow.NewGrid(t.Context(), p.elements, c.area, shadow.SeenObscuration, shadow.GridOptions{})
+	require.NoError(t, err)
+	names := crossings(grid, grid.Cols/2)
+	if len(names.XYs) < 6 {
+		t.Errorf("%d names: %v", len(names.XYs), names.Labels)
+	}
+	for i, at := range names.XYs {
+		seen := circumstancesAt(t, p, at.Y, at.X).SeenObscuration
+		if got, want := 100*seen, names.Labels[i]; !(math.Abs(got-percentOf(t, want)) < 0.2) {
+			t.Errorf("at %v %.2f %% are covered, named %s", at, got, want)
+		}
+	}
+	s, err := shadow.New(p.elements, eclipse.Options{})
+	require.NoError(t, err)
+	path, err := s.Path(shadow.PathOptions{Km: 500})
+	require.NoError(t, err)
+	lines := joined(path, func(s *shadow.Section) shadow.Place { return s.Center })
+	require.NotEmpty(t, lines)
+	for _, at := range lines[0][1 : len(lines[0])-1] {
+		if k := circumstancesAt(t, p, at.Y, at.X).Geometry; k != eclipse.Total {
+			t.Errorf("%v on the central line: %v", at, k)
+		}
+	}
+}
+
+func circumstancesAt(t *testing.T, p *plan, lat, lon float64) eclipse.Circumstances {
+	t.Helper()
+	o, err := eclipse.NewObserver(p.elements, sun.Site{Lat: lat, Lon: lon}, eclipse.Options{})
+	require.NoError(t, err)
+	return o.Circumstances()
+}
+
+// A line over longitude 180 is drawn on both sides of the map, and cut at its jump.
+func TestLinesTurn(t *testing.T) {
+	section := func(lon float64) shadow.Section {
+		return shadow.Section{Center: shadow.Place{Exists: true, Site: sun.Site{Lat: 1, Lon: lon}}}
+	}
+	path := []shadow.Section{section(177), section(179), section(-179), section(-177), {}, section(-170), section(-169)}
+	lines := joined(path, func(s *shadow.Section) shadow.Place { return s.Center })
+	if len(lines) != 3 {
+		t.Fatalf("%d lines, want three: %v", len(lines), lines)
+	}
+	c := chart{west: 170, east: 200, south: -5, north: 5}
+	var drawn []plotter.XYs
+	for _, line := range lines {
+		require.NoError(t, c.turned(line, func(piece plotter.XYs) error { drawn = append(drawn, piece); return nil }))
+	}
+	if len(drawn) != 3 || drawn[1][0].X != 181 || drawn[2][1].X != 191 {
+		t.Errorf("drawn: %v", drawn)
+	}
+}
+
+func percentOf(t *testing.T, name string) (v float64) {
+	t.Helper()
+	_, err := fmt.Sscanf(name, "%g %%", &v)
+	require.NoError(t, err)
+	return v
+}
