@@ -2,7 +2,6 @@ package main
 
 import (
 	"io"
-	"time"
 
 	"example.org/noonfall/eclipse"
 	"example.org/noonfall/examples/internal/cli"
@@ -27,7 +26,10 @@ type answer struct {
 	CentralDuration *cli.Number   `json:"central_duration_s"`
 	Limb            edgeJSON      `json:"limb"`
 	Logger          *loggerJSON   `json:"logger"` // null where there is nothing to record
-	Light           []lightJSON   `json:"light"`  // every quarter of an hour while it runs, by limb.used
+	Light           []lightJSON   `json:"light"`  // every quarter of an hour while it runs, and at contacts, by limb.used
+	Clock           *clockJSON    `json:"clock"`  // a battery clock by the deepest instant seen; null where there is none
+	Near            nearJSON      `json:"near"`
+	Next            []nextJSON    `json:"next"` // without -date, the site's next eclipses
 }
 
 type siteJSON struct {
@@ -60,6 +62,10 @@ type loggerJSON struct {
 	From  cli.Instant `json:"from_utc"`
 	Until cli.Instant `json:"until_utc"`
 	Lines int         `json:"lines"` // at one a second
+	Bytes int         `json:"bytes"`
+	// Battery is how long it lasts, and null where no current was given.
+	Battery *cli.Number `json:"battery_h"`
+	Load    *loadJSON   `json:"load"` // of an invented cell; null where no load reads anything
 }
 
 func (p *plan) writeJSON(w io.Writer) error { return cli.WriteJSON(w, p.answer()) }
@@ -79,6 +85,9 @@ func (p *plan) answer() answer {
 		Contacts: []contactJSON{},
 		Limb:     p.edgeAnswer(),
 		Light:    lightAnswer(p.light),
+		Clock:    p.clockAnswer(),
+		Near:     p.nearAnswer(),
+		Next:     p.nextAnswer(),
 	}
 	for _, m := range p.moments(c.C2, c.C3) {
 		utc, u := p.edge.named(m.name)
@@ -95,7 +104,11 @@ func (p *plan) answer() answer {
 		a.CentralDuration = number(c.Duration)
 	}
 	if from, until, ok := p.hours(); ok {
-		a.Logger = &loggerJSON{cli.Instant(from), cli.Instant(until), int(until.Sub(from) / time.Second)}
+		n := lines(from, until)
+		a.Logger = &loggerJSON{From: cli.Instant(from), Until: cli.Instant(until), Lines: n, Bytes: n * len(row), Load: p.loadAnswer()}
+		if p.logger.current > 0 {
+			a.Logger.Battery = number(p.logger.lasts())
+		}
 	}
 	return a
 }

@@ -19,8 +19,8 @@ import (
 const cadence = 15 * time.Minute
 
 // light lists what a sensor that faces the zenith gets under a clear sky: every
-// quarter of an hour while the logger runs, and at the deepest instant seen. The
-// Sun is up in all of them.
+// quarter of an hour while the logger runs, at the contacts, and at the deepest instant
+// seen. The Sun is up in all of them.
 func light(o *eclipse.Observer, p *plan) ([]eclipse.Point, error) {
 	from, until, ok := p.hours()
 	if !ok {
@@ -34,10 +34,15 @@ func light(o *eclipse.Observer, p *plan) ([]eclipse.Point, error) {
 		return nil, err
 	}
 	instants := []timescale.TT{p.local.MaxSeen.TT}
+	v := p.advice()
+	for _, m := range p.moments(v.second, v.third) {
+		instants = append(instants, m.TT)
+	}
 	for t := from.Add(cadence - 1).Truncate(cadence); !t.After(until); t = t.Add(cadence) {
 		instants = append(instants, o.Scale().TT(t))
 	}
 	slices.Sort(instants)
+	instants = slices.Compact(instants)
 	var points []eclipse.Point
 	for _, t := range instants {
 		if pt := curve.At(t); pt.Alt > 0 || t == p.local.MaxSeen.TT {
@@ -65,14 +70,28 @@ func (p *plan) lightTable(w io.Writer) {
 	}
 	fmt.Fprint(w, "\nLight on a level sensor, by a model of a clear sky. A real one differs by a third\neither way, by a factor of two where the Sun is low; totality leaves 1 to 10 lx:\n\n")
 	t := tabwriter.NewWriter(w, 0, 0, 2, ' ', tabwriter.AlignRight)
-	fmt.Fprintln(t, "UTC\theight\tcovered\tlight\t")
+	names := p.stages()
+	fmt.Fprintln(t, "UTC\t\theight\tcovered\tlight\t")
 	low, high := math.Inf(1), 0.0
 	for _, pt := range p.light {
 		low, high = math.Min(low, pt.Lux), math.Max(high, pt.Lux)
-		fmt.Fprintf(t, "%s\t%.0f\t%.1f %%\t%s lx\t\n", pt.UTC.Round(time.Second).Format(time.TimeOnly), pt.Alt, 100*pt.Obscuration, twoDigits(pt.Lux))
+		fmt.Fprintf(t, "%s\t%s\t%d\t%.1f %%\t%s lx\t\n", pt.UTC.Round(time.Second).Format(time.TimeOnly), names[pt.TT], whole(pt.Alt), 100*pt.Obscuration, twoDigits(pt.Lux))
 	}
 	t.Flush()
 	fmt.Fprintf(w, "\nThe sensor must serve from %s to %s lx, or %.1f decades.\n", twoDigits(low), twoDigits(high), math.Log10(high/low))
+}
+
+// stages are the names of the contacts' instants.
+func (p *plan) stages() map[timescale.TT]string {
+	names := map[timescale.TT]string{}
+	if p.local.MaxSeen.Exists {
+		names[p.local.MaxSeen.TT] = "deepest seen"
+	}
+	v := p.advice()
+	for _, m := range p.moments(v.second, v.third) {
+		names[m.TT] = m.prose
+	}
+	return names
 }
 
 // twoDigits writes a positive number with the digits that a model of the sky can

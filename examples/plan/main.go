@@ -3,7 +3,8 @@
 //
 //	go run ./examples/plan
 //	go run ./examples/plan -site 43.36,-8.41 -date 2026-08-12
-//	go run ./examples/plan -json -out /tmp/plan
+//	go run ./examples/plan -zone Europe/Madrid -current 12 -battery 2500
+//	go run ./examples/plan -json -out /tmp/plan -firmware
 //
 // Without flags it plans for a school yard near the Strait of Gibraltar on
 // 2 August 2027. Here is how the library is asked.
@@ -58,6 +59,16 @@
 // two seconds, because a kilometre does, and how large the Sun is adds another. First
 // and fourth contact, where nobody can see the edge, are off by seconds.
 //
+// What the logger needs comes from the other rooms: sensor designs the load, and
+// sensor/crystal says how far a battery clock wanders.
+//
+//	d, err := chain.Design(low, high, sensor.DesignOptions{Series: sensor.E12})
+//	clock, err := crystal.New(crystal.TuningFork(), crystal.Constant(25))
+//	deadline, err := clock.SetFrom(c.Max.UTC, crystal.Budget{Seconds: 1, SetU: 0.3})
+//
+// A site that sees nothing is told where the nearest view is. Without -date the next
+// eclipses of the site are listed.
+//
 // The program writes to standard output, and into the folder given by -out the
 // same twice, as plan.txt for people and plan.json for programs, with pictures: light.svg,
 // the light over five decades; suns.svg, the Sun as it will look at a dozen instants; map.svg,
@@ -77,6 +88,7 @@ import (
 	"example.org/noonfall/eclipse"
 	"example.org/noonfall/eclipse/canon"
 	"example.org/noonfall/examples/internal/cli"
+	"example.org/noonfall/sensor"
 	"example.org/noonfall/sun"
 )
 
@@ -84,27 +96,17 @@ func main() { cli.Main("plan", run) }
 
 // run reads the flags, asks the library and writes the answer.
 func run(ctx context.Context, out io.Writer, args []string) error {
-	fs, opt := cli.NewFlagSet("plan", "what an eclipse does at a site, and when; by the Moon's real edge or by the smooth one, and by both in second and third contact"), cli.Scenario()
-	opt.Limb = cli.Real
-	opt.Register(fs)
-	firmware := fs.Bool("firmware", false, "with -out, the prediction as plan.h and plan.csv for the logger's own program")
-	if err := cli.Parse(fs, args, out); err != nil {
-		return err
-	}
-	if fs.NArg() > 0 {
-		return cli.Usagef("unexpected argument %q, plan takes flags only (-h lists them)", fs.Arg(0))
-	}
-	if *firmware && opt.Out == "" {
-		return cli.Usagef("-firmware writes files: give it a folder with -out")
-	}
-	p, err := ask(&opt)
+	opt, err := parse(args, out)
 	if err != nil {
 		return err
 	}
-	if p.compiled, err = p.compile(); err != nil {
+	p, err := ask(&opt.Common)
+	if err != nil {
 		return err
 	}
-	p.firmware = *firmware
+	if err := p.prepare(ctx, opt); err != nil {
+		return err
+	}
 	if err := p.save(ctx, opt.Out); err != nil {
 		return err
 	}
@@ -126,6 +128,11 @@ type plan struct {
 	light    []eclipse.Point
 	compiled *firmware // nil where nothing is to be recorded
 	firmware bool      // it was asked for
+	near     near
+	next     []canon.Sighting // none where a date was given
+	logger   logger
+	clocks   clockwork
+	load     *sensor.Design // nil where nothing is to be read
 }
 
 // ask asks the library.
@@ -151,6 +158,26 @@ func ask(opt *cli.Common) (*plan, error) {
 	}
 	p.light, err = light(observer, p)
 	return p, err
+}
+
+// prepare asks for what hangs on the other flags.
+func (p *plan) prepare(ctx context.Context, opt *settings) (err error) {
+	p.firmware, p.logger = opt.firmware, opt.logger
+	if p.compiled, err = p.compile(); err != nil {
+		return err
+	}
+	if p.clocks, err = p.clockwork(); err != nil {
+		return err
+	}
+	if p.load, err = p.design(); err != nil {
+		return err
+	}
+	if !opt.dated {
+		if err := p.follow(p.options()); err != nil {
+			return err
+		}
+	}
+	return p.look(ctx)
 }
 
 // A moment is a contact with its names.

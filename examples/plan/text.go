@@ -21,12 +21,16 @@ func (p *plan) writeText(w io.Writer) error {
 		p.table(&b)
 		p.edgeTable(&b)
 		p.depth(&b)
-		p.loggerHours(&b)
+		p.hoursWords(&b)
 		p.lightTable(&b)
+		p.loadWords(&b)
+		p.clockWords(&b)
 		p.doubts(&b)
 		p.firmwareWords(&b)
 	}
-	if p.local.Seen != eclipse.None {
+	p.nearWords(&b)
+	p.nextTable(&b)
+	if p.local.Seen != eclipse.None || len(p.next) > 0 || p.near.view != nil {
 		b.WriteString(cautions)
 	}
 	_, err := w.Write(b.Bytes())
@@ -96,14 +100,22 @@ var whose = map[cli.Limb]string{cli.Mean: "the smooth Moon", cli.Real: "the Moon
 // table lists the contacts, with rise and set in their places.
 func (p *plan) table(w io.Writer) {
 	t := tabwriter.NewWriter(w, 0, 0, 2, ' ', tabwriter.AlignRight)
-	fmt.Fprintf(t, "%-14s\tUTC\theight\tazimuth\tP\tV\t\n", "")
+	zone := p.logger.zone
+	if zone != "" {
+		zone += "\t"
+	}
+	fmt.Fprintf(t, "%-14s\tUTC\t"+zone+"height\tazimuth\tP\tV\t\n", "")
 	row := func(name string, c eclipse.Contact, angles string) {
 		note := ""
 		if !c.Above {
 			note = "  below the horizon"
 		}
-		fmt.Fprintf(t, "%-14s\t%s\t%.1f\t%.1f\t%s\t%s\n", name,
-			c.UTC.Round(100*time.Millisecond).Format("2006-01-02 15:04:05.0"), c.Alt, c.Az, angles, note)
+		local := ""
+		if zone != "" {
+			local = c.UTC.In(p.logger.where).Round(time.Second).Format("2006-01-02 15:04:05") + "\t"
+		}
+		fmt.Fprintf(t, "%-14s\t%s\t%s%.1f\t%.1f\t%s\t%s\n", name,
+			c.UTC.Round(100*time.Millisecond).Format("2006-01-02 15:04:05.0"), local, c.Alt, c.Az, angles, note)
 	}
 	v := p.advice()
 	for _, m := range p.moments(v.second, v.third) {
@@ -135,16 +147,6 @@ func (p *plan) depth(w io.Writer) {
 		fmt.Fprintf(w, "Deepest with the Sun up, at %s UTC: magnitude %.4f, %.2f %%.\n",
 			c.MaxSeen.UTC.Round(time.Second).Format(time.TimeOnly), c.SeenMagnitude, 100*c.SeenObscuration)
 	}
-}
-
-func (p *plan) loggerHours(w io.Writer) {
-	from, until, ok := p.hours()
-	if !ok {
-		return
-	}
-	const layout = "2006-01-02 15:04"
-	fmt.Fprintf(w, "Let the logger run from %s to %s UTC at least:\n%d lines at one a second.\n",
-		from.Format(layout), until.Format(layout), int(until.Sub(from)/time.Second))
 }
 
 func (p *plan) doubts(w io.Writer) {
