@@ -142,6 +142,20 @@ func TestFirmwareInC(t *testing.T) {
 	}
 }
 
+// C++ takes the header as well, where there is a compiler of it.
+func TestFirmwareInCxx(t *testing.T) {
+	cxx, err := exec.LookPath("c++")
+	if err != nil {
+		t.Skip("no C++ compiler here")
+	}
+	folder := t.TempDir()
+	answerOf(t, "-out", folder, "-firmware")
+	source := filepath.Join(folder, "screen.cpp")
+	require.NoError(t, os.WriteFile(source, []byte(screen), 0o600))
+	out, err := exec.Command(cxx, "-std=c++11", "-Wall", "-Wextra", "-Werror", "-fsyntax-only", source).CombinedOutput()
+	require.NoError(t, err, "%s", out)
+}
+
 // A clock that was never set, or one a year on, gets no number and no overflow.
 func TestFirmwareOutside(t *testing.T) {
 	folder := t.TempDir()
@@ -211,7 +225,10 @@ func TestFirmwareCSV(t *testing.T) {
 // Nothing to record makes no table; a table needs a folder.
 func TestFirmwareWithout(t *testing.T) {
 	folder := t.TempDir()
-	answerOf(t, "-site", "-70,100", "-out", folder, "-firmware")
+	text, _ := answerOf(t, "-site", "-70,100", "-out", folder, "-firmware")
+	if !strings.Contains(text, "no plan.h and plan.csv are written") {
+		t.Errorf("nothing is said of it:\n%s", text)
+	}
 	if _, err := os.Stat(filepath.Join(folder, "plan.h")); err == nil {
 		t.Error("a table without an eclipse")
 	}

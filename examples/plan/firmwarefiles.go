@@ -40,7 +40,11 @@ func (p *plan) about(f *firmware) (lines []string) {
 
 // firmwareWords says what -firmware wrote.
 func (p *plan) firmwareWords(w io.Writer) {
-	if f := p.compiled; f != nil && p.firmware {
+	switch f := p.compiled; {
+	case !p.firmware:
+	case f == nil:
+		fmt.Fprint(w, "\nThere is nothing to record, so that no plan.h and plan.csv are written: any that the\nfolder holds are those of another plan.\n")
+	default:
 		fmt.Fprintf(w, "\nFor the logger's own program: plan.h, which a C compiler takes (%d bytes of tables),\nand plan.csv with the same rows. Their comments have units, steps and errors.\n", f.size())
 	}
 }

@@ -30,6 +30,7 @@ type answer struct {
 	Clock           *clockJSON    `json:"clock"`  // a battery clock by the deepest instant seen; null where there is none
 	Near            nearJSON      `json:"near"`
 	Next            []nextJSON    `json:"next"` // without -date, the site's next eclipses
+	Cautions        []string      `json:"cautions"`
 }
 
 type siteJSON struct {
@@ -88,6 +89,7 @@ func (p *plan) answer() answer {
 		Clock:    p.clockAnswer(),
 		Near:     p.nearAnswer(),
 		Next:     p.nextAnswer(),
+		Cautions: mind(),
 	}
 	for _, m := range p.moments(c.C2, c.C3) {
 		utc, u := p.edge.named(m.name)

@@ -105,18 +105,17 @@ func spacing(degrees float64) float64 {
 }
 
 // turned visits a line on the map's own turn and on those beside it, in pieces of what is
-// within a margin of the map.
+// on the map and the steps that lead there.
 func (c *chart) turned(line plotter.XYs, visit func(plotter.XYs) error) error {
-	const margin = 2
-	for _, turn := range []float64{-360, 0, 360} {
+	for _, turn := range []float64{-720, -360, 0, 360, 720} {
+		inside := func(i int) bool {
+			return i >= 0 && i < len(line) && line[i].X+turn >= c.west && line[i].X+turn <= c.east && line[i].Y >= c.south && line[i].Y <= c.north
+		}
 		var piece plotter.XYs
 		for i := range len(line) + 1 {
-			if i < len(line) {
-				at := plotter.XY{X: line[i].X + turn, Y: line[i].Y}
-				if at.X >= c.west-margin && at.X <= c.east+margin && at.Y >= c.south-margin && at.Y <= c.north+margin {
-					piece = append(piece, at)
-					continue
-				}
+			if i < len(line) && (inside(i-1) || inside(i) || inside(i+1)) {
+				piece = append(piece, plotter.XY{X: line[i].X + turn, Y: line[i].Y})
+				continue
 			}
 			if len(piece) > 1 {
 				if err := visit(piece); err != nil {

@@ -114,23 +114,30 @@ func circumstancesAt(t *testing.T, p *plan, lat, lon float64) eclipse.Circumstan
 	return o.Circumstances()
 }
 
-// A line over longitude 180 is drawn on both sides of the map, and cut at its jump.
+// A line over longitude 180 is one line, drawn whole wherever the map begins.
 func TestLinesTurn(t *testing.T) {
 	section := func(lon float64) shadow.Section {
 		return shadow.Section{Center: shadow.Place{Exists: true, Site: sun.Site{Lat: 1, Lon: lon}}}
 	}
 	path := []shadow.Section{section(177), section(179), section(-179), section(-177), {}, section(-170), section(-169)}
 	lines := joined(path, func(s *shadow.Section) shadow.Place { return s.Center })
-	if len(lines) != 3 {
-		t.Fatalf("%d lines, want three: %v", len(lines), lines)
+	if len(lines) != 2 || lines[0][3].X != 183 {
+		t.Fatalf("%d lines, want two that run on: %v", len(lines), lines)
 	}
-	c := chart{west: 170, east: 200, south: -5, north: 5}
-	var drawn []plotter.XYs
-	for _, line := range lines {
-		require.NoError(t, c.turned(line, func(piece plotter.XYs) error { drawn = append(drawn, piece); return nil }))
+	for _, west := range []float64{170, -190} {
+		c := chart{west: west, east: west + 30, south: -5, north: 5}
+		var drawn []plotter.XYs
+		for _, line := range lines {
+			require.NoError(t, c.turned(line, func(piece plotter.XYs) error { drawn = append(drawn, piece); return nil }))
+		}
+		if len(drawn) != 2 || math.Abs(math.Remainder(drawn[0][2].X-181, 360)) > 0 || drawn[1][1].X != c.lon(-169) {
+			t.Errorf("a map from %g: %v", west, drawn)
+		}
 	}
-	if len(drawn) != 3 || drawn[1][0].X != 181 || drawn[2][1].X != 191 {
-		t.Errorf("drawn: %v", drawn)
+	earth, ends := chart{west: -180, east: 180, south: -90, north: 90}, 0
+	require.NoError(t, earth.turned(lines[0], func(plotter.XYs) error { ends++; return nil }))
+	if ends != 2 {
+		t.Errorf("the map of the Earth has it %d times, want it at either end", ends)
 	}
 }
 

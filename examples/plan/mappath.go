@@ -100,7 +100,7 @@ func (p *plan) drawPath(out *plot.Plot, region *chart) error {
 	return nil
 }
 
-// joined makes lines of the places that exist, cut where longitude jumps by a turn.
+// joined makes lines of the places that exist. Longitude runs on past 180.
 func joined(path []shadow.Section, place func(*shadow.Section) shadow.Place) (lines []plotter.XYs) {
 	var line plotter.XYs
 	end := func() {
@@ -115,10 +115,11 @@ func joined(path []shadow.Section, place func(*shadow.Section) shadow.Place) (li
 			end()
 			continue
 		}
-		if n := len(line); n > 0 && math.Abs(line[n-1].X-at.Site.Lon) > 180 {
-			end()
+		x := at.Site.Lon
+		if n := len(line); n > 0 {
+			x = line[n-1].X + math.Remainder(x-line[n-1].X, 360)
 		}
-		line = append(line, plotter.XY{X: at.Site.Lon, Y: at.Site.Lat})
+		line = append(line, plotter.XY{X: x, Y: at.Site.Lat})
 	}
 	end()
 	return lines

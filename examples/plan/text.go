@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"io"
 	"math"
+	"strings"
 	"text/tabwriter"
 	"time"
 
@@ -26,8 +27,8 @@ func (p *plan) writeText(w io.Writer) error {
 		p.loadWords(&b)
 		p.clockWords(&b)
 		p.doubts(&b)
-		p.firmwareWords(&b)
 	}
+	p.firmwareWords(&b)
 	p.nearWords(&b)
 	p.nextTable(&b)
 	if p.local.Seen != eclipse.None || len(p.next) > 0 || p.near.view != nil {
@@ -177,3 +178,12 @@ Before you go out
 - Shade, water and a hat for everybody; nobody stands on a road to see better.
 - Follow the local authorities, and local codes where anything is wired or put up.
 `
+
+// mind lists the cautions.
+func mind() (list []string) {
+	_, all, _ := strings.Cut(cautions, "\n- ")
+	for _, c := range strings.Split(all, "\n- ") {
+		list = append(list, strings.Join(strings.Fields(c), " "))
+	}
+	return list
+}

@@ -5,8 +5,7 @@
 //	go run ./examples/plan/internal/gencoast -in package/land-50m.json -out examples/plan/coast.bin
 //
 // That package repeats Natural Earth's land boundaries 1:50m, version 4.1.0, as TopoJSON.
-// The file used had the SHA-256
-// 619477ff690c086885e45cb91707d783805561bd75ae8e437b7d4694b0204e0f.
+// Any other file is refused by its SHA-256.
 //
 // Lines are thinned (D. Douglas & T. Peucker, Canadian Cartographer 10 (1973) 112, from
 // memory) to within a tolerance in degrees, islands smaller than some tolerances are left
@@ -17,6 +16,7 @@
 package main
 
 import (
+	"crypto/sha256"
 	"encoding/binary"
 	"encoding/json"
 	"flag"
@@ -35,10 +35,16 @@ func main() {
 	}
 }
 
+// source is the SHA-256 of the file that the coastlines were made from.
+const source = "619477ff690c086885e45cb91707d783805561bd75ae8e437b7d4694b0204e0f"
+
 func run(in, out string, tolerance float64) error {
 	text, err := os.ReadFile(in)
 	if err != nil {
 		return err
+	}
+	if sum := fmt.Sprintf("%x", sha256.Sum256(text)); sum != source {
+		return fmt.Errorf("%s: its SHA-256 is %s, want %s: take land-50m.json of world-atlas 2.0.2", in, sum, source)
 	}
 	lines, err := coasts(text)
 	if err != nil {
