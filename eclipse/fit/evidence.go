@@ -119,6 +119,22 @@ func (p *problem) plainDay(shift float64) float64 {
 	return q.deviance(shift) + q.temper.penalty()
 }
 
+// unlike refuses a dip that has nothing of a cloud but is not the eclipse's: where the log
+// runs smoothly, without an edge, and yet a third of the eclipse would have to be under
+// cloud to make up for the difference, it is the shape that is wrong.
+func (p *problem) unlike(r *Result) error {
+	const most = 0.3 // common practice, no source
+	if r.CloudFraction < most || restless(p.readings) {
+		return nil
+	}
+	for _, j := range p.jump {
+		if j > 0 {
+			return nil
+		}
+	}
+	return refuse(NoShift, "the light falls and comes back smoothly, but not as the eclipse does at any shift: %.0f %% of it would have to be under cloud", 100*r.CloudFraction)
+}
+
 // demanded is the evidence, in squared deviations, without which a log is refused. For
 // a clock that is right to minutes few shifts had to be tried; among all hours of a day
 // something always looks a little like an eclipse. Where part of the eclipse is under
@@ -131,8 +147,14 @@ func demanded(offset, cloud, exponent float64) float64 {
 	if exponent < weak {
 		more *= weak * weak / (exponent * exponent)
 	}
-	if math.Abs(offset) <= rightClock {
+	off := func(grid float64) float64 { return math.Abs(offset - grid*math.Round(offset/grid)) }
+	switch {
+	case math.Abs(offset) <= rightClock:
 		return near * more
+	case off(1800) <= 300: // a clock left on another zone, set to minutes
+		return far * more
+	case off(900) <= 300: // of the rare ones
+		return 2 * far * more
 	}
-	return far * more
+	return 5 * far * more
 }

@@ -212,6 +212,8 @@ func (p *problem) judge(r *Result) error {
 		return refuse(CloudThroughout, "%.0f %% of the eclipse is under cloud or shade, and what is left does not show it", 100*r.CloudFraction)
 	case r.Evidence < enough:
 		return refuse(NoDip, "the log is explained as well by a day without an eclipse")
+	case p.unlike(r) != nil:
+		return p.unlike(r)
 	case half > mostHalf:
 		return refuse(Vague, "the 95 %% interval would be +-%.0f s", half)
 	}
