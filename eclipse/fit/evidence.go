@@ -124,8 +124,9 @@ func (p *problem) plainDay(shift float64) float64 {
 // cloud to make up for the difference, it is the shape that is wrong.
 func (p *problem) unlike(r *Result) error {
 	const most = 0.3 // common practice, no source
-	if r.CloudFraction < most || restless(p.readings) {
-		return nil
+	low := math.Min(p.light.clear.at(p.light.c1), p.light.clear.at(p.light.c4)) < logLeastClear
+	if r.CloudFraction < most || low || restless(p.readings) {
+		return nil // a low Sun's own course is known too ill to tell
 	}
 	for _, j := range p.jump {
 		if j > 0 {
