@@ -21,7 +21,9 @@ import (
 	"example.org/noonfall/examples/internal/cli"
 )
 
-var regen = flag.Bool("regen", false, "write the golden files and the demo anew")
+// regen says that the golden files and the demo are to be written anew; the flag is package
+// golden's.
+func regen() bool { return flag.Lookup("regen").Value.String() == "true" }
 
 // reply is a line of the JSON form.
 type reply struct {
@@ -76,7 +78,7 @@ func TestGolden(t *testing.T) {
 		t.Run(file, func(t *testing.T) {
 			got := check(t, args...)
 			path := filepath.Join("testdata", file)
-			if *regen {
+			if regen() {
 				require.NoError(t, os.WriteFile(path, []byte(got), 0o666))
 			}
 			want, err := os.ReadFile(path)

@@ -147,7 +147,7 @@ func demoFile(t testing.TB) []byte {
 func TestDemoIsTheBulletin(t *testing.T) {
 	for name, want := range map[string][]byte{demoClaims: demoFile(t), "rp1398.json": rp1398(t)} {
 		path := filepath.Join("demo", name)
-		if *regen {
+		if regen() {
 			require.NoError(t, os.WriteFile(path, want, 0o666))
 		}
 		got, err := os.ReadFile(path)

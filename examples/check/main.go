@@ -49,13 +49,18 @@
 // Last a fair allowance. A figure printed to a tenth is good to half of one, and
 // this is the tolerance where the claim states none.
 //
+// Where claims differ, the usual mistakes and choices are tried on all of them: each is
+// put as it would have to be put, and counted again. What makes most of them agree is
+// named, with how many; nothing is guessed.
+//
 // Each claim gets one of four verdicts: agrees, differs, no-such-event (nothing
 // happens there and then), bad-claim (it cannot be read; the reason says why). None
 // is dropped, and none ends the program. The file is read as a stream: its length
 // does not matter.
 //
 // With -json the answer is an object a line, in the order of the claims. With -out
-// a folder gets both forms, as check.txt and check.jsonl. -deltat stands in for
+// a folder gets both forms, as check.txt and check.jsonl, and a picture of the differences,
+// residuals.svg. -deltat stands in for
 // delta_t_s where it is empty, -site and -date likewise for theirs.
 package main
 
@@ -112,9 +117,11 @@ func run(ctx context.Context, out io.Writer, args []string) error {
 // answer walks the claims once and writes what is asked for.
 func answer(ctx context.Context, out io.Writer, c *checker, opt *settings) error {
 	sum := newTally(c.sheet.name, opt.Limb)
+	var kept sample
 	walk := func(w io.Writer) error {
 		return c.each(ctx, func(a *finding) error {
 			sum.add(a)
+			kept.add(a)
 			return writeLine(w, a)
 		})
 	}
@@ -127,8 +134,12 @@ func answer(ctx context.Context, out io.Writer, c *checker, opt *settings) error
 	if err := errors.Join(err, lines.Flush()); err != nil {
 		return err
 	}
+	sum.explained, sum.tried = kept.explain(&c.judge)
 	if opt.Out != "" {
 		if err := cli.WriteFile(opt.Out, "check.txt", sum.writeText); err != nil {
+			return err
+		}
+		if err := cli.WriteFile(opt.Out, "residuals.svg", sum.writePicture); err != nil {
 			return err
 		}
 	}

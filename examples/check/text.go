@@ -24,6 +24,9 @@ type tally struct {
 	verdicts   [len(verdictNames)]int
 	quantities []spread // by quantity.order
 	first, odd []entry  // the first claims, and the first that do not agree
+	explained  []trial
+	tried      int // claims on which explanations were tried
+	dots       []dot
 }
 
 // A spread gathers the differences of one quantity.
@@ -44,6 +47,7 @@ func newTally(name string, l cli.Limb) *tally {
 
 func (t *tally) add(f *finding) {
 	t.claims++
+	t.dot(f)
 	t.verdicts[f.verdict]++
 	if len(t.first) < shown {
 		t.first = append(t.first, f.entry())
@@ -130,6 +134,7 @@ func (t *tally) writeText(w io.Writer) error {
 	t.title(&b)
 	t.list(&b)
 	t.byQuantity(&b)
+	writeExplained(&b, t.explained, t.tried, t.claims-t.verdicts[agrees]-t.verdicts[badClaim])
 	b.WriteString("\nWhat agreement is worth\n" + worth[t.limb] + reservations)
 	_, err := w.Write(b.Bytes())
 	return err
