@@ -109,6 +109,14 @@
 // eclipse would have its own, in a total eclipse read every half minute, can move a clock by
 // minutes: one such log in some hundreds.
 //
+// What looks like this eclipse is taken for it. Of made-up logs with a shadow as round and
+// about as long as the eclipse, within ten minutes of its time, 15 in a hundred are fitted;
+// of another eclipse's logs with the stamps of this day 21, mostly at an odd hour, and of
+// logs from 1500 to 5000 km away 13. A clock that is set forward by half a minute to ten
+// in the middle of an eclipse leaves no backward step in the stamps, and where it happens
+// at maximum the offset is that of neither half. The rate of a clock is told to half a per
+// cent at best: half a minute in an hour and a half.
+//
 // # Sources
 //
 // A. C. Harvey, Forecasting, Structural Time Series Models and the Kalman Filter

@@ -3,6 +3,8 @@ package fit
 import (
 	"fmt"
 	"math"
+
+	"gonum.org/v1/gonum/stat"
 )
 
 // driftSD is what is believed of a clock's rate before the log is read: an oscillator
@@ -11,55 +13,52 @@ import (
 const driftSD = 0.01
 
 // drift finds the rate of the clock along with the shift, leaves it set, and says by what
-// factor the shift's uncertainty grows because both are asked of the same light.
+// factor the shift's uncertainty grows because both are asked of the same light. The rate's
+// probability is read as it is, over three deviations of what is believed of it and then over
+// what that leaves: curvature over a step so small that a rate in it moves no light would be
+// that of rounding.
 func (p *problem) drift(best float64) (shift, rateU, grow float64) {
-	const (
-		reach = 120.0 // s of shift either way
-		tol   = 1e-6
-		most  = 3 * driftSD
-	)
-	of := func(rate float64) float64 {
-		p.setRate(rate)
-		_, least := narrow(p.deviance, best-reach, best, best+reach, p.deviance(best), 0.02)
-		return least + rate*rate/(driftSD*driftSD)
-	}
-	rate, least := 0.0, of(0)
-	for step := most / 8; step > 50e-6; step /= 4 { // coarse steps first: a valley may be narrow
-		at := rate
-		for i := -8; i <= 8; i++ {
-			if d := of(at + float64(i)*step); d < least {
-				rate, least = at+float64(i)*step, d
-			}
+	lo, hi := -3*driftSD, 3*driftSD
+	var rate, shiftU float64
+	for range 3 {
+		rate, rateU, shift, shiftU = p.rates(best, lo, hi)
+		step := (hi - lo) / rateSteps
+		if rateU > 2*step {
+			break
 		}
+		lo, hi = rate-5*step, rate+5*step
 	}
-	rate, _ = narrow(of, rate-100e-6, rate, rate+100e-6, least, tol)
 	p.setRate(rate)
-	shift, _ = narrow(p.deviance, best-reach, best, best+reach, p.deviance(best), 0.02)
-	rateU, grow = p.coupling(shift, rate)
-	p.setRate(rate)
+	shift, least := narrow(p.deviance, shift-shiftReach, shift, shift+shiftReach, p.deviance(shift), 0.02)
+	w := p.width(shift, least, firstGuess, fineReach)
 	p.deviance(shift)
-	return shift, rateU, grow
+	return shift, rateU, math.Hypot(1, shiftU/w)
 }
 
-// coupling reads the curvatures of the deviance in shift and rate around its least: the
-// rate's uncertainty, and by what the shift's exceeds the one at a given rate.
-func (p *problem) coupling(shift, rate float64) (rateU, grow float64) {
-	ds := p.width(shift, p.deviance(shift), firstGuess, fineReach)
-	dr := ds / 3000 // an hour from maximum a rate moves the light by that much
-	at := func(i, j float64) float64 {
-		p.setRate(rate + j*dr)
-		x := (rate + j*dr) / driftSD
-		return p.deviance(shift+i*ds) + x*x
+const (
+	rateSteps  = 40    // of the rate's range
+	shiftReach = 120.0 // s either way, by which a rate may move the shift
+)
+
+// rates weighs the rates between two: the mean and the deviation of the rate, and of the
+// shift that fits each best.
+func (p *problem) rates(best, lo, hi float64) (rate, rateU, shift, shiftU float64) {
+	var rates, shifts, weights []float64
+	least := math.Inf(1)
+	for i := range rateSteps + 1 {
+		at := lo + (hi-lo)*float64(i)/rateSteps
+		p.setRate(at)
+		s, d := narrow(p.deviance, best-shiftReach, best, best+shiftReach, p.deviance(best), 0.02)
+		d += at * at / (driftSD * driftSD)
+		least = math.Min(least, d)
+		rates, shifts, weights = append(rates, at), append(shifts, s), append(weights, d)
 	}
-	middle := at(0, 0)
-	ss := at(1, 0) + at(-1, 0) - 2*middle
-	rr := at(0, 1) + at(0, -1) - 2*middle
-	sr := (at(1, 1) - at(1, -1) - at(-1, 1) + at(-1, -1)) / 4
-	det := ss*rr - sr*sr
-	if !(ss > 0 && rr > 0 && det > 0.01*ss*rr) {
-		return driftSD, 10
+	for i, d := range weights {
+		weights[i] = math.Exp((least - d) / 2)
 	}
-	return dr * math.Sqrt(2*ss/det), math.Sqrt(ss * rr / det)
+	rate, rateU = stat.PopMeanStdDev(rates, weights)
+	shift, shiftU = stat.PopMeanStdDev(shifts, weights)
+	return rate, rateU, shift, shiftU
 }
 
 // setRate is by how much the clock gains, as a part of time, about the predicted maximum.

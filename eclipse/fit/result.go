@@ -121,7 +121,9 @@ func (p *problem) report(s *series, shift float64, opt Options) (*Result, error)
 	// eclipse clouded doubles the interval, and so it goes, by cloudedWiden, with what was
 	// read through cloud of what is known of the shift. Common practice, no source.
 	readings := p.pulls(best)
-	post.widen(p.scatter(readings) / math.Max(leastClearPart, 1-r.CloudFraction) * (1 + cloudedWiden*clouded(readings, cloudy)))
+	wider := p.scatter(readings) / math.Max(leastClearPart, 1-r.CloudFraction) * (1 + cloudedWiden*clouded(readings, cloudy))
+	post.widen(wider)
+	r.DriftU = math.Min(r.DriftU*wider, 1e6*driftSD)
 	// A response or a sky that is a little wrong moves both flanks the same way in light,
 	// and so in opposite ways in time; one alone has nothing to stand against it.
 	if p.lesserFlank(best) < leastFlank {
