@@ -212,6 +212,9 @@ func median(x []float64) float64 {
 
 // fromEnv reads NOONFALL_LOGS, how many logs of each class, and NOONFALL_SEED.
 func fromEnv(t *testing.T, n int) (logs, first int) {
+	if testing.Short() {
+		t.Skip("a count over many logs, which the ordinary test has")
+	}
 	t.Helper()
 	logs = n
 	for name, to := range map[string]*int{"NOONFALL_LOGS": &logs, "NOONFALL_SEED": &first} {
@@ -230,7 +233,7 @@ func fromEnv(t *testing.T, n int) (logs, first int) {
 // two standard deviations of the count where a class has a hundred logs or more, and
 // three for all together. NOONFALL_LOGS makes the long table, NOONFALL_CLASS a part of it.
 func TestCoverage(t *testing.T) {
-	n, first := fromEnv(t, 3)
+	n, first := fromEnv(t, 2)
 	eclipses := catalogue(t)
 	var accepted int
 	var held [2]int
@@ -266,7 +269,7 @@ func TestCoverage(t *testing.T) {
 // TestDaysWithoutEclipse lays the day before over the eclipse: under 5 % may seem to
 // have one, with two standard deviations for chance.
 func TestDaysWithoutEclipse(t *testing.T) {
-	n, first := fromEnv(t, 6)
+	n, first := fromEnv(t, 3)
 	eclipses := catalogue(t)
 	all, found := 0, 0
 	for _, c := range classes() {
