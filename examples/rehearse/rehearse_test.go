@@ -54,6 +54,9 @@ func TestGolden(t *testing.T) {
 // By default each fear's clock is found and its interval holds the truth that was put in, or
 // the day is refused. A wrong number on any of the thirty and more days fails.
 func TestTruthComesBack(t *testing.T) {
+	if testing.Short() {
+		t.Skip("dozens of days, which the ordinary test has")
+	}
 	a := answered(t)
 	if a.Version != 1 || !a.Invented || a.Seen != "total" || len(a.Fears) < 12 {
 		t.Fatalf("version %d, invented %t, seen %s, %d fears", a.Version, a.Invented, a.Seen, len(a.Fears))
@@ -181,6 +184,9 @@ func TestOut(t *testing.T) {
 
 // Whatever is feared, the page comes out and no line is too long to read.
 func TestOtherPlans(t *testing.T) {
+	if testing.Short() {
+		t.Skip("dozens of days, which the ordinary test has")
+	}
 	for _, args := range []string{
 		"-site 60,-20 -sky cumulus", "-site 25,45 -date 2027-08-02 -cadence 10s", "-site 55.79,12.5 -date 2026-08-12", "-limb mean -deltat 72 -lag 2s",
 		"-station ../internal/demo/data/station/station.json -clock -90 -zone -5",
