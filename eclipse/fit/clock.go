@@ -130,7 +130,10 @@ func (l *light) window(s *series, shift float64, faint bool) (*problem, error) {
 	readings := all[:0]
 	var inside float64
 	bright := 0
-	for i, r := range all {
+	before := math.NaN()
+	for _, r := range all {
+		gap := r.t - before // readings is all's own memory: look back before it is written to
+		before = r.t
 		if l.clear.at(r.t-shift) < logLeastClear {
 			continue
 		}
@@ -139,8 +142,8 @@ func (l *light) window(s *series, shift float64, faint bool) (*problem, error) {
 			continue
 		}
 		bright++
-		if t := r.t - shift; i > 0 && t > l.c1 && t < l.c4 {
-			inside += math.Min(r.t-all[i-1].t, 5*searchBin)
+		if t := r.t - shift; gap > 0 && t > l.c1 && t < l.c4 {
+			inside += math.Min(gap, 5*searchBin)
 		}
 	}
 	if bright < leastSamples || inside < leastInside*(l.c4-l.c1) {

@@ -210,3 +210,25 @@ func ExampleClock() {
 	// fast: true
 	// the truth is in the interval: true
 }
+
+// A log that begins with the Sun low is fitted wherever it begins: one reading below the
+// least altitude that is read, or many, or none, must not matter.
+func TestClockFromDawn(t *testing.T) {
+	p, err := rehearsal.Class{Depth: rehearsal.Annular}.Draw(catalogue(t), 40000244)
+	require.NoError(t, err)
+	l, err := rehearsal.Make(context.Background(), p)
+	require.NoError(t, err)
+	all := samples(t, l, p.Chain)
+	for _, minutes := range []int{0, 26, 27, 28, 29, 30, 31, 32, 33, 34} {
+		begin := all[0].Time.Add(time.Duration(minutes) * time.Minute)
+		from := slices.IndexFunc(all, func(s fit.Sample) bool { return !s.Time.Before(begin) })
+		r, err := fit.Clock(context.Background(), all[from:], l.Curve, fit.Options{})
+		if err != nil {
+			t.Errorf("begun %d min late: %v", minutes, err)
+			continue
+		}
+		if !(r.CI95[0] <= l.Truth.Offset && l.Truth.Offset <= r.CI95[1]) {
+			t.Errorf("begun %d min late: %v does not hold %.1f s", minutes, r.CI95, l.Truth.Offset)
+		}
+	}
+}
