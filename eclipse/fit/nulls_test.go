@@ -39,7 +39,7 @@ func nulls() []null {
 		{name: "rail", make: rail, reason: fit.Flat},
 	}
 	for _, day := range []int{1, -1} {
-		for _, w := range []rehearsal.Weather{rehearsal.Clear, rehearsal.Haze, rehearsal.Cumulus, rehearsal.Broken, rehearsal.Deck, rehearsal.Shade, rehearsal.Veiled} {
+		for _, w := range []rehearsal.Weather{rehearsal.Clear, rehearsal.Haze, rehearsal.Cumulus, rehearsal.Broken, rehearsal.Deck, rehearsal.Shade, rehearsal.Veiled, rehearsal.Cirrus} {
 			out = append(out, null{name: w.String() + map[int]string{1: ", the day after", -1: ", the day before"}[day], day: day, sky: w})
 		}
 	}

@@ -17,6 +17,7 @@ const (
 	Deck                   // thick smooth cloud throughout, the eclipse still in it
 	Shade                  // a wall or a tree from some instant on
 	Veiled                 // clear but for a bank of cloud over the maximum
+	Cirrus                 // high cloud in patches of every size
 	weathers
 )
 
@@ -29,6 +30,7 @@ var skies = [weathers]struct {
 	deck     [2]float64 // mean optical depth, range
 	shade    bool
 	veil     [2]float64 // how long cloud lies over the maximum, s, range
+	patches  [2]float64 // median optical depth of patchy cloud, range
 }{
 	Clear:   {name: "clear"},
 	Haze:    {name: "haze", restless: [2]float64{0.02, 0.08}, memory: [2]float64{60, 300}},
@@ -37,9 +39,11 @@ var skies = [weathers]struct {
 	Deck:    {name: "deck", restless: [2]float64{0.05, 0.2}, memory: [2]float64{300, 1800}, deck: [2]float64{1, 2.2}},
 	Shade:   {name: "shade", shade: true},
 	Veiled:  {name: "veiled", veil: [2]float64{600, 3600}},
+	Cirrus:  {name: "cirrus", patches: [2]float64{0.03, 0.3}},
 }
 
-// String is one of "clear", "haze", "cumulus", "broken", "deck", "shade" and "veiled".
+// String is one of "clear", "haze", "cumulus", "broken", "deck", "shade", "veiled"
+// and "cirrus".
 func (w Weather) String() string {
 	if w < weathers {
 		return skies[w].name
@@ -72,6 +76,7 @@ type sky struct {
 	slow, fast walk
 	shadows    []shadow
 	deck       float64
+	cirrus     cirrus
 }
 
 // A walk is an Ornstein-Uhlenbeck process on a grid, read between its points by
@@ -155,6 +160,9 @@ func newSky(d dice, w Weather, from, to float64) sky {
 	if row.veil[1] > 0 {
 		s.shadows = append(s.shadows, veil(d, d.between(row.veil[0], row.veil[1]))...)
 	}
+	if row.patches[1] > 0 {
+		s.cirrus = newCirrus(d, from, to, d.logBetween(row.patches[0], row.patches[1]))
+	}
 	return s
 }
 
@@ -175,7 +183,7 @@ func veil(d dice, lasts float64) []shadow {
 
 // dims is the light lost at an instant, natural logarithm.
 func (s *sky) dims(x float64) float64 {
-	return s.slow.at(x) + s.fast.at(x) + s.deck + s.shaded(x)
+	return s.slow.at(x) + s.fast.at(x) + s.deck + s.cirrus.at(x) + s.shaded(x)
 }
 
 // shaded is the part of it that shadows take.

@@ -24,6 +24,7 @@ var skyWords = map[rehearsal.Weather][2]string{
 	rehearsal.Deck:    {"thick smooth cloud throughout", "Be ready to move, or have a second station elsewhere; set the clock from a network or satellite, since the light may not tell it."},
 	rehearsal.Shade:   {"a wall or a tree from some instant on", "Stand at the place on the day before at the same hours, and look where the shadows go."},
 	rehearsal.Veiled:  {"a bank of cloud over the maximum", "The edges of the eclipse carry the clock then: record from an hour before first to an hour after fourth contact."},
+	rehearsal.Cirrus:  {"high cloud in patches of every size", "Record at one a second, and an hour before first and after fourth contact: patches pass, and the clear between them tells."},
 }
 
 // fears lists what is tried, the quiet day first and all of it at once last.

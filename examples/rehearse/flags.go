@@ -43,7 +43,7 @@ type settings struct {
 var invented = settings{
 	Common: cli.Scenario(),
 	clock:  41.7, drift: 11, zone: 2,
-	skies: []rehearsal.Weather{rehearsal.Haze, rehearsal.Cumulus, rehearsal.Broken, rehearsal.Deck, rehearsal.Shade, rehearsal.Veiled},
+	skies: []rehearsal.Weather{rehearsal.Haze, rehearsal.Cumulus, rehearsal.Broken, rehearsal.Deck, rehearsal.Shade, rehearsal.Veiled, rehearsal.Cirrus},
 	cuts:  2, outage: time.Minute, torn: 20, zeros: 5, cadence: 2 * time.Second, days: 3, within: 5, seed: 1,
 }
 
@@ -55,7 +55,7 @@ func parse(args []string, help io.Writer) (*settings, error) {
 	fs.Float64Var(&o.clock, "clock", o.clock, "fear: by how many `seconds` the clock is fast")
 	fs.Float64Var(&o.drift, "drift", o.drift, "fear: by how many `millionths` it gains")
 	fs.IntVar(&o.zone, "zone", o.zone, "fear: `hours` of a local time that was set for UTC")
-	fs.Var((*skyFlag)(&o.skies), "sky", "fear: `list` of clear haze cumulus broken deck shade veiled; none for none")
+	fs.Var((*skyFlag)(&o.skies), "sky", "fear: `list` of clear haze cumulus broken deck shade veiled cirrus; none for none")
 	fs.IntVar(&o.cuts, "cuts", o.cuts, "fear: `times` that the power fails")
 	fs.DurationVar(&o.outage, "outage", o.outage, "for `how long` each time")
 	fs.IntVar(&o.torn, "torn", o.torn, "fear: `lines` that the card tears")
