@@ -28,6 +28,8 @@ type Station struct {
 	// Zone is the zone of stamps that carry none: "+02:00" or an IANA name.
 	// Empty means UTC.
 	Zone string `json:"zone,omitempty"`
+	// ClockSet says how the clock was set: "network", "satellite", "radio", "phone" or "hand".
+	ClockSet ClockSet `json:"clock_set,omitempty"`
 	// Chain turns the light column's counts into lux. Null takes the column as
 	// it is: the fit needs no calibration.
 	Chain *sensor.Chain `json:"chain,omitempty"`
@@ -83,6 +85,9 @@ func (s *Station) Validate() error {
 	}
 	if s.DeltaT != nil && !(*s.DeltaT > -10000 && *s.DeltaT < 100000) {
 		faults = append(faults, fmt.Errorf("delta_t_s is %g, out of any measured or forecast range", *s.DeltaT))
+	}
+	if err := s.ClockSet.validate(); err != nil {
+		faults = append(faults, err)
 	}
 	if err := s.Thermometer.validate(); err != nil {
 		faults = append(faults, err)
