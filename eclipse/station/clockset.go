@@ -6,7 +6,8 @@ import (
 	"strings"
 )
 
-// A ClockSet says how a logger's clock was set. Empty means that nobody said.
+// A ClockSet says how a logger's clock was set. Empty means that nobody said, which is as
+// little as SetUnknown.
 type ClockSet string
 
 // The ways.
@@ -16,6 +17,7 @@ const (
 	SetByRadio     ClockSet = "radio"     // a time signal
 	SetByPhone     ClockSet = "phone"     // read off a telephone or a computer that is on a network
 	SetByHand      ClockSet = "hand"      // by some watch, days before
+	SetUnknown     ClockSet = "unknown"   // nobody knows
 )
 
 // clockSets are the ways with the standard error that is usual for each when the eclipse comes, s.
@@ -30,6 +32,7 @@ var clockSets = []struct {
 	{SetByRadio, 0.5, false},
 	{SetByPhone, 2, false},
 	{SetByHand, 60, false},
+	{SetUnknown, math.Inf(1), false},
 }
 
 // U is the standard error, in seconds, that is usual for a clock set so when the eclipse
@@ -66,4 +69,21 @@ func (c ClockSet) validate() error {
 		names = append(names, string(row.set))
 	}
 	return fmt.Errorf("clock_set is %q, want one of %s, or nothing where it is not known", string(c), strings.Join(names, ", "))
+}
+
+// trustedMost is by how many standard uncertainties a clock that is trusted may be off
+// before it is said (common practice, no source).
+const trustedMost = 3
+
+// doubtSetting says where the light contradicts a clock that is said to be kept right. It
+// is often the device: what it averages, how late it writes.
+func (r *Report) doubtSetting() {
+	set := r.Station.ClockSet
+	if !set.Trusted() || r.Clock == nil {
+		return
+	}
+	if off := r.Clock.Offset - 3600*r.Clock.ZoneH; math.Abs(off) > trustedMost*math.Hypot(set.U(), r.Clock.OffsetU) {
+		r.warn("the clock was set by %s, which is good to %g s as a rule, and the light has it %+.1f +- %.1f s off: the sensor's lag, averaging and a late write are part of that, else the link was down",
+			set, set.U(), off, r.Clock.OffsetU)
+	}
 }

@@ -13,13 +13,82 @@
 //
 // A typical use:
 //
-//	s, err := station.Parse(data)
-//	rep, err := station.Reduce(ctx, s, station.FilesIn(os.DirFS(dir), s.Files...), station.Options{})
+//	folder := os.DirFS(dir)
+//	s, err := station.ReadFile(folder, "station.json")
+//	rep, err := station.Reduce(ctx, s, station.FilesIn(folder, s.Files...), station.Options{})
 //	if rep.Refusal != nil {
 //		fmt.Println(rep.Refusal)
 //	} else {
 //		fmt.Println(rep.Clock.Offset, rep.Clock.CI95)
 //	}
+//
+// # The station's file
+//
+// A station is kept as JSON beside its logs. A key that is not in this list is refused
+// with its line, and so is one that stands twice. Four must be there: version, eclipse and
+// the two coordinates.
+//
+//	version      1, the version of this list
+//	code         a short name for maps and tables, at most 40 bytes; no person's name
+//	site         where the logger stands
+//	  lat_deg    degrees, north positive, -90 to 90
+//	  lon_deg    degrees, EAST positive, -180 to less than 360
+//	  height_m   metres above the WGS84 ellipsoid, -500 to 9000; 0 if left out
+//	eclipse      the day of greatest eclipse, YYYY-MM-DD, UTC; a day either side will do
+//	delta_t_s    TT - UT1, seconds; left out, the library's own
+//	zone         the zone of stamps that carry none: "+02:00" or a name like
+//	             "Europe/Madrid"; left out, UTC
+//	chain        what turns counts into lux, as package sensor has it, its calibration
+//	             within: cell.r10_ohm, cell.gamma and their uncertainties, as
+//	             examples/calibrate prints them. Left out, the column is taken as it is:
+//	             the clock needs no lux
+//	files        the logs, names in this file's folder or one beneath it, / between
+//	             folders; gzip is unpacked
+//	control      logs of days without eclipse at the same place, likewise
+//	thermometer  its lag; left out where nothing is known
+//	  tau_s      time constant, seconds, more than 0 to 21600
+//	  u_tau_s    its standard uncertainty, seconds, 0 to 21600
+//	layout       overrules what the reader infers from the file; all may be left out
+//	  order      of dates: ymd, dmy or mdy
+//	  light      the light column, by name or number from 1
+//	  columns    of a file without header, a list of time date clock lat lon light light2
+//	             temp pressure humidity skip
+//	  delimiter  comma, semicolon, tab, bar or blank
+//	  decimal    point or comma
+//	  starts     when the logger was started, RFC 3339, one for each power-on, for files
+//	             that count from there; "" for one that is not known
+//	  tick       what such a count counts: s, ms or us
+//	clock_set    how the clock was set, see below
+//	clock_notes  the clock beside a better one, a list of
+//	  stamp      what the logger showed, 2027-08-02T08:31:42, in the log's own zone
+//	  utc        the better clock, 2027-08-02T06:31:00Z
+//	  u_s        standard uncertainty of their difference, seconds, more than 0 to 3600;
+//	             0.5 for two displays of whole seconds compared by eye
+//	remarks      the owner's words, at most 16 kB; they go into no summary
+//
+// # How the clock was set, and notes of it
+//
+// The ways to set a clock, and the standard uncertainty that is usual when the eclipse
+// comes (common practice, no source):
+//
+//	network      0.5 s  the logger asks a time server, shortly before or throughout
+//	satellite    0.5 s  a receiver of navigation satellites on the logger
+//	radio        0.5 s  a receiver of a time signal
+//	phone        2 s    once, to a telephone or computer that a network sets
+//	hand         60 s   once, beside some watch, days before
+//	unknown      nothing can be said; so it is where the key is left out
+//
+// A clock that was set by a network or a satellite and that the light finds wrong by three
+// standard uncertainties gets a warning.
+//
+// Notes of the clock stand beside the light's verdict in [Report].Noted. Through two or
+// more goes a straight line, weighted by 1/u_s squared, with the clock's drift; where
+// three or more scatter more than they say, their uncertainties are widened by as much
+// (R. T. Birge 1932, from memory). A single note's clock wanders by 20 ppm from there to
+// the maximum, and a line's by 3 ppm beyond the nearest note. The difference is given over
+// the root of both squared standard uncertainties, as laboratories compare each other
+// (ISO 13528, from memory); above 3 there is a warning. Notes are never used to move a
+// stamp.
 //
 // # Refusals and errors
 //

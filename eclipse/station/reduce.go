@@ -81,6 +81,8 @@ type Report struct {
 	// Shade is when the control day was dim; empty without one, or without a verdict on
 	// the clock.
 	Shade []ShadeSpan
+	// Noted is what the station's notes of the clock say beside the light; nil without notes.
+	Noted *Noted
 	// Warnings are for a person to read.
 	Warnings []string
 
@@ -138,6 +140,10 @@ func Reduce(ctx context.Context, s *Station, files []File, opt Options) (*Report
 		return r, err
 	}
 	if err := r.misplaced(ctx, opt); err != nil {
+		return r, err
+	}
+	r.doubtSetting()
+	if err := r.noted(); err != nil {
 		return r, err
 	}
 	return r, r.baseline(ctx, opt)

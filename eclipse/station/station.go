@@ -1,8 +1,6 @@
 package station
 
 import (
-	"bytes"
-	"encoding/json"
 	"errors"
 	"fmt"
 	"time"
@@ -14,8 +12,9 @@ import (
 // Version is the version of a station's JSON that this package writes and reads.
 const Version = 1
 
-// A Station is one logger at one site on the day of one eclipse, as data. Its
-// zero value is refused by Validate, which says what to set.
+// A Station is one logger at one site on the day of one eclipse, as data; the package
+// comment says what each key means. Its zero value is refused by Validate, which says
+// what to set. Safe to share while nobody changes it.
 type Station struct {
 	Version int    `json:"version"`
 	Code    string `json:"code"` // short name on maps and in tables; no person's name
@@ -28,7 +27,8 @@ type Station struct {
 	// Zone is the zone of stamps that carry none: "+02:00" or an IANA name.
 	// Empty means UTC.
 	Zone string `json:"zone,omitempty"`
-	// ClockSet says how the clock was set: "network", "satellite", "radio", "phone" or "hand".
+	// ClockSet says how the clock was set: "network", "satellite", "radio", "phone", "hand" or
+	// "unknown".
 	ClockSet ClockSet `json:"clock_set,omitempty"`
 	// Chain turns the light column's counts into lux. Null takes the column as
 	// it is: the fit needs no calibration.
@@ -36,7 +36,9 @@ type Station struct {
 	// Files are the logs, relative to the station's own file.
 	Files []string `json:"files,omitempty"`
 	// Control are logs of days without eclipse at the same place, relative likewise.
-	Control []string `json:"control_files,omitempty"`
+	Control []string `json:"control,omitempty"`
+	// ClockNotes are what somebody noted of the clock against a better one.
+	ClockNotes []ClockNote `json:"clock_notes,omitempty"`
 	// Thermometer is the thermometer's lag, which the cooling is freed of; null is one of
 	// which nothing is known.
 	Thermometer *Thermometer `json:"thermometer,omitempty"`
@@ -55,53 +57,6 @@ type Site struct {
 
 // Sun is the site as the rest of the library takes it.
 func (s Site) Sun() sun.Site { return sun.Site{Lat: s.Lat, Lon: s.Lon, Height: s.Height} }
-
-// Parse reads a station's JSON. Unknown keys are refused by name, since a
-// mistyped key would be a setting lost.
-func Parse(data []byte) (*Station, error) {
-	d := json.NewDecoder(bytes.NewReader(data))
-	d.DisallowUnknownFields()
-	var s Station
-	if err := d.Decode(&s); err != nil {
-		return nil, fmt.Errorf("station: %w", err)
-	}
-	if s.Version != Version {
-		return nil, fmt.Errorf("station: version is %d, this library reads %d", s.Version, Version)
-	}
-	return &s, s.Validate()
-}
-
-// Validate reports everything that is wrong with the description at once.
-func (s *Station) Validate() error {
-	var faults []error
-	if err := s.Site.Sun().Validate(); err != nil {
-		faults = append(faults, err)
-	}
-	if _, err := s.Day(); err != nil {
-		faults = append(faults, err)
-	}
-	if _, err := s.readerOptions(); err != nil {
-		faults = append(faults, err)
-	}
-	if s.DeltaT != nil && !(*s.DeltaT > -10000 && *s.DeltaT < 100000) {
-		faults = append(faults, fmt.Errorf("delta_t_s is %g, out of any measured or forecast range", *s.DeltaT))
-	}
-	if err := s.ClockSet.validate(); err != nil {
-		faults = append(faults, err)
-	}
-	if err := s.Thermometer.validate(); err != nil {
-		faults = append(faults, err)
-	}
-	if s.Chain != nil {
-		if err := s.Chain.Validate(); err != nil {
-			faults = append(faults, err)
-		}
-	}
-	if err := errors.Join(faults...); err != nil {
-		return fmt.Errorf("station %q: %w", s.Code, err)
-	}
-	return nil
-}
 
 // Day is the eclipse's calendar day, UTC.
 func (s *Station) Day() (time.Time, error) {

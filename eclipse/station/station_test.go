@@ -25,11 +25,11 @@ func TestParse(t *testing.T) {
 	for _, tt := range []struct{ in, want string }{
 		{strings.Replace(plain, `"code"`, `"colour"`, 1), "colour"},
 		{strings.Replace(plain, `"version":1`, `"version":2`, 1), "version"},
-		{strings.Replace(plain, `"lat_deg":36`, `"lat_deg":91`, 1), "Site.Lat"},
+		{strings.Replace(plain, `"lat_deg":36`, `"lat_deg":91`, 1), "site.lat_deg"},
 		{strings.Replace(plain, `2027-08-02`, `2.8.2027`, 1), "2.8.2027"},
 		{strings.Replace(plain, `"files"`, `"zone":"Mars/Olympus","files"`, 1), "Mars/Olympus"},
 		{strings.Replace(plain, `"files"`, `"chain":{},"files"`, 1), "divider"},
-		{"", "EOF"},
+		{"", "no JSON"},
 	} {
 		if _, err := Parse([]byte(tt.in)); err == nil || !strings.Contains(err.Error(), tt.want) {
 			t.Errorf("%s: %v, want a word of %q", tt.in, err, tt.want)

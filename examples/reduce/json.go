@@ -17,6 +17,7 @@ type answer struct {
 	Problems map[string]int `json:"problems"`
 	Refused  []refused      `json:"refused"` // the first of them
 	Clock    clock          `json:"clock"`
+	Notes    *notes         `json:"clock_notes"` // null without notes
 	Response response       `json:"response"`
 	Law      law            `json:"limb_darkening"`
 	Cloud    cloud          `json:"cloud"`
@@ -61,6 +62,8 @@ type clock struct {
 	Drift   cli.Number    `json:"drift_ppm"`
 	Zone    cli.Number    `json:"zone_h"`
 	DriftU  cli.Number    `json:"u_drift_ppm"`
+	Set     *string       `json:"set"`     // how the station says it was set; null if not
+	SetU    cli.Number    `json:"u_set_s"` // what is usual for that
 	Events  []event       `json:"events"`
 	// Segments are the stretches between moves of the clock; empty where there was none.
 	Segments []stretch `json:"segments"`
@@ -141,7 +144,7 @@ var none = cli.Number(math.NaN())
 func answerOf(rep *station.Report) answer {
 	a := answer{
 		Version: 1, Files: []file{}, Records: rep.Records, Problems: rep.Problems, Contacts: []seen{}, Unseen: []unseen{}, Warnings: rep.Warnings,
-		Clock:    clock{Verdict: "refused", Offset: none, U: none, CI95: [2]cli.Number{none, none}, LightU: none, LimbU: none, Drift: none, DriftU: none, Zone: none, Events: []event{}, Segments: stretchesOf(rep)},
+		Clock:    clock{Verdict: "refused", Offset: none, U: none, CI95: [2]cli.Number{none, none}, LightU: none, LimbU: none, Drift: none, DriftU: none, Zone: none, SetU: none, Events: []event{}, Segments: stretchesOf(rep)},
 		Response: response{Exponent: none, ExponentU: none},
 		Law:      law{Verdict: "refused", Half: none, HalfU: none, NM: none, NMU: none},
 		Cloud:    cloud{Fraction: none, Spans: []span{}},
@@ -149,6 +152,7 @@ func answerOf(rep *station.Report) answer {
 		Cooling:  cooledOf(rep),
 		Shade:    shadedOf(rep),
 		Mistaken: mistakenOf(rep),
+		Notes:    notesOf(rep.Noted),
 		Health:   health{Cadence: none, Health: &rep.Health},
 		Refused:  []refused{},
 	}
@@ -158,6 +162,7 @@ func answerOf(rep *station.Report) answer {
 	if steps := rep.Health.Steps; steps != nil {
 		a.Health.Cadence = cli.Number(steps.MedianS)
 	}
+	a.Clock.setBy(rep.Station.ClockSet)
 	for _, p := range firstRefused(rep, jsonRefused) {
 		a.Refused = append(a.Refused, refused{p.File, p.Line, p.Offset, p.Kind.String(), p.Text})
 	}

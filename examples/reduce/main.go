@@ -35,6 +35,17 @@
 // eclipse at the same hours is what it fell against, and shade that comes back at the
 // same hour is told from cloud.
 //
+// A station's file, -station, holds what the flags say and more: the sensor, the control
+// days, how the clock was set, and notes of the clock against a better one, which stand
+// beside the light's verdict. The demo's, examples/internal/demo/data/station/station.json,
+// is one to copy, and the comment of package eclipse/station says what each key means:
+//
+//	go run ./examples/reduce -station FOLDER/station.json
+//	go doc ./eclipse/station
+//
+// A site, a date or a zone that is mistaken in a usual way, a swapped sign, exchanged
+// coordinates, local time, is found from the light and named, and never mended in silence.
+//
 // Before that, and also where no verdict can be had, the log is asked about its
 // logger: is it saturated at noon, does it still tell the end of civil twilight, which is
 // as dark as totality, are there gaps, was the clock ever set? Any log of any day will
@@ -51,17 +62,11 @@ import (
 	"flag"
 	"fmt"
 	"io"
-	"io/fs"
-	"os"
-	"path/filepath"
-	"strings"
-	"time"
 	_ "time/tzdata" // zones by name on machines that have none
 
 	"example.org/noonfall/eclipse/fit"
 	"example.org/noonfall/eclipse/station"
 	"example.org/noonfall/examples/internal/cli"
-	"example.org/noonfall/examples/internal/demo"
 	"example.org/noonfall/logfile"
 )
 
@@ -77,7 +82,7 @@ type settings struct {
 	files         []string
 	control       controls
 	fit           fit.Options
-	sited         bool // -site or -date was given
+	given         map[string]bool // the flags that were, by name
 }
 
 // run reads the flags, reduces and answers.
@@ -101,7 +106,8 @@ func run(ctx context.Context, out io.Writer, args []string) error {
 		return err
 	}
 	opt.files = fs.Args()
-	fs.Visit(func(f *flag.Flag) { opt.sited = opt.sited || f.Name == "site" || f.Name == "date" })
+	opt.given = map[string]bool{}
+	fs.Visit(func(f *flag.Flag) { opt.given[f.Name] = true })
 	s, files, control, err := opt.open()
 	if err != nil {
 		return err
@@ -117,118 +123,6 @@ func run(ctx context.Context, out io.Writer, args []string) error {
 		return writeJSON(out, rep)
 	}
 	return writeText(out, rep)
-}
-
-// open finds the station and its files: those named, those of a station's file,
-// or the demo's; and those of the control day.
-func (o *settings) open() (s *station.Station, files, control []station.File, err error) {
-	s, files, control, err = o.described()
-	if err != nil {
-		return nil, nil, nil, err
-	}
-	if s == nil {
-		s = &station.Station{Version: station.Version, Code: "log", Site: station.Site{Lat: o.Site.Lat, Lon: o.Site.Lon, Height: o.Site.Height},
-			Eclipse: o.Date.Format(time.DateOnly)}
-	}
-	if len(o.files) > 0 {
-		if files, err = named(o.files); err != nil {
-			return nil, nil, nil, err
-		}
-	}
-	if len(o.control) > 0 {
-		if control, err = named(o.control); err != nil {
-			return nil, nil, nil, err
-		}
-	}
-	s.DeltaT = o.DeltaT
-	return s, files, control, o.overrule(s)
-}
-
-// overrule puts what the flags say over the station's own settings.
-func (o *settings) overrule(s *station.Station) error {
-	if _, err := station.ParseZone(o.zone); err != nil {
-		return cli.Usagef("-zone: %v", err)
-	}
-	if o.columns != "" {
-		o.layout.Columns = strings.Split(o.columns, ",")
-	}
-	if o.starts != "" {
-		o.layout.Starts = strings.Split(o.starts, ",")
-	}
-	if wrong := (*station.LayoutError)(nil); errors.As(o.layout.Validate(), &wrong) {
-		return cli.Usagef("-%s: %s", wrong.Field, wrong.Reason)
-	}
-	for _, f := range []struct {
-		value string
-		into  *string
-	}{
-		{o.zone, &s.Zone}, {o.layout.Order, &s.Layout.Order}, {o.layout.Light, &s.Layout.Light}, {o.layout.Delimiter, &s.Layout.Delimiter},
-		{o.layout.Decimal, &s.Layout.Decimal}, {o.layout.Tick, &s.Layout.Tick},
-	} {
-		if f.value != "" {
-			*f.into = f.value
-		}
-	}
-	for _, f := range []struct{ value, into *[]string }{{&o.layout.Columns, &s.Layout.Columns}, {&o.layout.Starts, &s.Layout.Starts}} {
-		if len(*f.value) > 0 {
-			*f.into = *f.value
-		}
-	}
-	return nil
-}
-
-// described is the station of -station, or the demo's where nothing is named.
-func (o *settings) described() (s *station.Station, logs, control []station.File, err error) {
-	var fsys fs.FS
-	name := demo.StationFile
-	switch {
-	case o.station != "":
-		fsys, name = os.DirFS(filepath.Dir(o.station)), filepath.Base(o.station)
-	case len(o.files) == 0 && !o.sited:
-		fsys = demo.Station()
-	case len(o.files) == 0:
-		return nil, nil, nil, cli.Usagef("name the log files, or a folder of them")
-	default:
-		return nil, nil, nil, nil
-	}
-	data, err := fs.ReadFile(fsys, name)
-	if err != nil {
-		return nil, nil, nil, err
-	}
-	s, err = station.Parse(data)
-	if err != nil {
-		return nil, nil, nil, fmt.Errorf("%s: %w", name, err)
-	}
-	return s, station.FilesIn(fsys, s.Files...), station.FilesIn(fsys, s.Control...), nil
-}
-
-// named are the files of the command line, folders opened up.
-func named(paths []string) ([]station.File, error) {
-	var out []station.File
-	for _, p := range paths {
-		info, err := os.Stat(p)
-		if err != nil && strings.HasPrefix(p, "-") {
-			return nil, cli.Usagef("%s: flags come before the files", p)
-		}
-		if err != nil {
-			return nil, err
-		}
-		if !info.IsDir() {
-			out = append(out, station.File{Name: p, Open: func() (io.ReadCloser, error) { return os.Open(p) }})
-			continue
-		}
-		entries, err := os.ReadDir(p)
-		if err != nil {
-			return nil, err
-		}
-		for _, e := range entries {
-			if e.Type().IsRegular() && !strings.HasPrefix(e.Name(), ".") {
-				full := filepath.Join(p, e.Name())
-				out = append(out, station.File{Name: full, Found: true, Open: func() (io.ReadCloser, error) { return os.Open(full) }})
-			}
-		}
-	}
-	return out, nil
 }
 
 // deciders are the flags that settle what a layout leaves open.

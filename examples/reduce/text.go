@@ -78,7 +78,9 @@ func contacts(rep *station.Report) []moment {
 func writeVerdict(w io.Writer, rep *station.Report) {
 	fmt.Fprintln(w, "THE CLOCK")
 	if r := rep.Refusal; r != nil {
-		fmt.Fprintf(w, "  No verdict: %s.\n  %s.\n\n", r.Reason, r.Detail)
+		fmt.Fprintf(w, "  No verdict: %s.\n  %s.\n", r.Reason, r.Detail)
+		writeNotes(w, rep)
+		fmt.Fprintln(w)
 		return
 	}
 	c := rep.Clock
@@ -95,7 +97,9 @@ func writeVerdict(w io.Writer, rep *station.Report) {
 	writeStretches(w, rep)
 	writeChannels(w, rep)
 	fmt.Fprintf(w, "  The light alone says +-%.2f s; what the Moon's edge leaves open adds +-%.2f s.\n", c.LightU, c.LimbU)
-	fmt.Fprint(w, "  The sensor's own lag and the averaging of samples are part of the offset: light cannot tell them from the clock.\n\n")
+	fmt.Fprint(w, "  The sensor's own lag and the averaging of samples are part of the offset: light cannot tell them from the clock.\n")
+	writeNotes(w, rep)
+	fmt.Fprintln(w)
 	fmt.Fprintln(w, "THE EVIDENCE")
 	fmt.Fprintf(w, "  %d samples were fitted; %d saturated and %d too dark ones are bounds, not numbers.\n", c.Used, c.Saturated, c.Dark)
 	fmt.Fprintf(w, "  The eclipse explains the log better than a plain day by %.0f squared deviations.\n", c.Evidence)

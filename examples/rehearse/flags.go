@@ -156,6 +156,7 @@ func (o *settings) describe() error {
 	if o.station == "" {
 		s.Code = "REHEARSAL"
 	}
+	s.Control, s.ClockSet, s.ClockNotes = nil, "", nil // those are of another clock and other days
 	s.Remarks = "Invented data: a rehearsal; nothing was measured."
 	return s.Validate()
 }

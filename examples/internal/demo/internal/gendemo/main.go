@@ -70,6 +70,11 @@ func yard() station.Station {
 				Cell: sensor.Photoresistor{R10Ohm: 12e3, Gamma: 0.65, R10LnU: 0.2, GammaU: 0.03},
 			},
 		},
+		ClockSet: station.SetByHand,
+		ClockNotes: []station.ClockNote{ // of a clock that is 41.7 s fast at maximum
+			{Stamp: "2027-08-02T06:30:42", UTC: "2027-08-02T06:30:00Z", U: 0.5},
+			{Stamp: "2027-08-02T11:15:42", UTC: "2027-08-02T11:15:00Z", U: 0.5},
+		},
 		Remarks: "Invented data: a made-up logger in a made-up school yard; nothing was measured. " +
 			"Photoresistor under a table-tennis ball, thermometer in the shade of the box, clock set by hand a week before.",
 	}
