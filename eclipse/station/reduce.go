@@ -99,8 +99,8 @@ type Report struct {
 
 // A Refusal is the answer where the clock cannot be told.
 type Refusal struct {
-	Reason string // "no eclipse", "not visible here", or one of fit's reasons
-	Detail string
+	Reason string `json:"reason"` // "no eclipse", "not visible here", or one of fit's reasons
+	Detail string `json:"detail"`
 }
 
 // String is the name as it is printed.
