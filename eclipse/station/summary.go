@@ -10,6 +10,7 @@ import (
 	"time"
 
 	"example.org/noonfall/eclipse"
+	"example.org/noonfall/sensor"
 )
 
 // SummaryVersion is the version of a summary's JSON that this package writes and reads.
@@ -32,8 +33,11 @@ type Summary struct {
 	DeltaT     *float64 `json:"delta_t_s,omitempty"` // the station's own, seconds
 	ClockSet   ClockSet `json:"clock_set"`
 	// Calibrated says that counts were turned into lux by a chain.
-	Calibrated bool   `json:"calibrated"`
-	Seen       string `json:"seen"` // "none", "partial", "annular" or "total": what the Sun above the horizon shows at the rounded site
+	Calibrated bool `json:"calibrated"`
+	// CalibrationU is what the chain leaves open of the exponent of its lux against light, 0
+	// without a chain.
+	CalibrationU float64 `json:"u_calibration"`
+	Seen         string  `json:"seen"` // "none", "partial", "annular" or "total": what the Sun above the horizon shows at the rounded site
 	// Magnitude is the predicted one at the rounded site.
 	Magnitude float64 `json:"magnitude"`
 	Records   int     `json:"records"`
@@ -119,6 +123,9 @@ func (r *Report) Summary(opt SummaryOptions) (*Summary, error) {
 		}
 		s.Site = s.Site.rounded(s.RoundedDeg)
 	}
+	if s.Calibrated {
+		s.CalibrationU = short(exponentU(r.Station.Chain))
+	}
 	for _, n := range r.Problems {
 		s.Problems += n
 	}
@@ -130,6 +137,16 @@ func (r *Report) Summary(opt SummaryOptions) (*Summary, error) {
 	}
 	s.observed(r)
 	return s, nil
+}
+
+// exponentU is the relative uncertainty of a chain's exponent: the cell's own, and of any sensor
+// two parts in a hundred (common practice, no source).
+func exponentU(c *sensor.Chain) float64 {
+	const any = 0.02
+	if d := c.Divider; d != nil && d.Cell.Gamma > 0 {
+		return math.Hypot(any, d.Cell.GammaU/d.Cell.Gamma)
+	}
+	return any
 }
 
 // rounded is the site on a grid, its height to the hundred metres.
