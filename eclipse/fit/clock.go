@@ -98,6 +98,9 @@ const fallingMore = 4
 
 // clock fits the samples as they are, or turned round.
 func (l *light) clock(ctx context.Context, samples []Sample, reach float64, falling bool, opt Options) (*Result, error) {
+	if err := ctx.Err(); err != nil {
+		return nil, err
+	}
 	s := newSeries(samples, l.curve.Observer().Scale(), l.max, falling)
 	if err := l.usable(&s, len(samples)); err != nil {
 		return nil, err

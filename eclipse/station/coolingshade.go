@@ -70,17 +70,21 @@ func (r *Report) clarity(samples []fit.Sample, exponent float64) ([]seen, error)
 	}
 	ahead := time.Duration(r.Clock.Offset * 1e9)
 	sums, counts := map[int64]float64{}, map[int64]int{}
+	minute, high, clear := int64(math.MinInt64), false, 0.0 // the sky in the middle of a minute is its mean
 	for _, s := range samples {
 		at := s.Time.Add(-ahead)
 		days := at.Sub(r.Circumstances.Max.UTC).Round(shadeDay)
 		if days == 0 || !(s.Value > 0) || s.Status != 0 {
 			continue // the eclipse's own day is no control
 		}
-		h := o.Position(scale.TT(at))
-		if h.Alt < shadeHeight {
+		if m := at.Unix() / shadeMinute; m != minute {
+			h := o.Position(scale.TT(time.Unix(m*shadeMinute+shadeMinute/2, 0)))
+			minute, high, clear = m, h.Alt >= shadeHeight, math.Log(sun.Sky{}.Illuminance(h.Alt, h.Distance).Global)
+		}
+		if !high {
 			continue
 		}
-		v := math.Log(s.Value)/exponent - math.Log(sun.Sky{}.Illuminance(h.Alt, h.Distance).Global)
+		v := math.Log(s.Value)/exponent - clear
 		k := at.Add(-days).Unix() / shadeMinute
 		sums[k] += v
 		counts[k]++

@@ -51,6 +51,9 @@ func (r *Report) read(ctx context.Context, files []File) error {
 	if len(r.Files) == 0 && others != nil {
 		return others
 	}
+	if err := ctx.Err(); err != nil {
+		return err
+	}
 	r.warnOfFiles()
 	var duplicates int
 	r.records, duplicates = logfile.Merge(logs...)
@@ -145,7 +148,7 @@ func (r *Report) readOne(ctx context.Context, f File, opt logfile.Options) (kept
 		return nil, false, err
 	}
 	defer src.Close()
-	in, err := unpack(src)
+	in, err := unpack(cancellable{ctx, src})
 	if err != nil {
 		return nil, false, err
 	}
@@ -167,9 +170,6 @@ func (r *Report) readOne(ctx context.Context, f File, opt logfile.Options) (kept
 		}
 		if err != nil {
 			return nil, false, err
-		}
-		if rec.Line%4096 == 0 && ctx.Err() != nil {
-			return nil, false, ctx.Err()
 		}
 		rec.Time = day.place(rec.Time, r, opt.Zone)
 		if e, ok := watch.See(rec); ok {
