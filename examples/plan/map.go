@@ -15,6 +15,7 @@ import (
 
 	"example.org/noonfall/eclipse"
 	"example.org/noonfall/eclipse/shadow"
+	"example.org/noonfall/examples/internal/coast"
 )
 
 var (
@@ -130,14 +131,14 @@ func (c *chart) turned(line plotter.XYs, visit func(plotter.XYs) error) error {
 
 func (c *chart) drawCoasts(out *plot.Plot) error {
 	finest := (c.east - c.west) / 1300 // half a point
-	for _, line := range coasts() {
+	for _, line := range coast.Lines() {
 		err := c.turned(line, func(piece plotter.XYs) error {
-			coast, err := plotter.NewLine(sparse(piece, finest))
+			shore, err := plotter.NewLine(sparse(piece, finest))
 			if err != nil {
 				return err
 			}
-			coast.Color, coast.Width = coastInk, vg.Points(0.6)
-			out.Add(coast)
+			shore.Color, shore.Width = coastInk, vg.Points(0.6)
+			out.Add(shore)
 			return nil
 		})
 		if err != nil {

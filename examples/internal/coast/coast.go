@@ -1,4 +1,5 @@
-package main
+// Package coast has the world's coastlines, for maps in the examples.
+package coast
 
 import (
 	_ "embed"
@@ -13,9 +14,9 @@ import (
 //go:embed coast.bin
 var coastBytes []byte
 
-// coasts are the lines, degrees east and north. Gencoast says how they are written; bytes
+// Lines are the coastlines, degrees east and north, each call's its own. Gencoast says how they are written; bytes
 // that are damaged end the map's lines early, and a test counts them.
-func coasts() (lines []plotter.XYs) {
+func Lines() (lines []plotter.XYs) {
 	const perDegree = 100
 	rest := coastBytes
 	for len(rest) > 0 {

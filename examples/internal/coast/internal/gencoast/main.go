@@ -1,8 +1,8 @@
-// Gencoast makes the coastlines of plan's map from a copy of Natural Earth's, which is in
+// Gencoast makes the coastlines of the examples' maps from a copy of Natural Earth's, which is in
 // the public domain (naturalearthdata.com, "Terms of use").
 //
 //	npm pack world-atlas@2.0.2 && tar xzf world-atlas-2.0.2.tgz
-//	go run ./examples/plan/internal/gencoast -in package/land-50m.json -out examples/plan/coast.bin
+//	go run ./examples/internal/coast/internal/gencoast -in package/land-50m.json -out examples/internal/coast/coast.bin
 //
 // That package repeats Natural Earth's land boundaries 1:50m, version 4.1.0, as TopoJSON.
 // Any other file is refused by its SHA-256.
