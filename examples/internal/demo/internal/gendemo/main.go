@@ -1,5 +1,5 @@
-// Gendemo makes the demo station's files: its description, its log and the truth
-// behind the log. It is run by go generate in the demo folder:
+// Gendemo makes the demo station's files, its description, its log and the truth
+// behind the log, and those of the school network in the same way. It is run by go generate in the demo folder:
 //
 //	go run ./internal/gendemo -out data
 //
@@ -126,11 +126,12 @@ func makeFiles(ctx context.Context) (map[string][]byte, error) {
 	if err != nil {
 		return nil, err
 	}
-	return map[string][]byte{
-		"station/station.json": about,
-		"station/" + logName:   text.Bytes(),
-		"truth.json":           truth,
-	}, nil
+	files, err := makeNetwork(ctx)
+	if err != nil {
+		return nil, err
+	}
+	files["station/station.json"], files["station/"+logName], files["truth.json"] = about, text.Bytes(), truth
+	return files, nil
 }
 
 func indented(v any) ([]byte, error) {

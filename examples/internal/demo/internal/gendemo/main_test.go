@@ -19,8 +19,8 @@ func TestEmbeddedFilesAreUpToDate(t *testing.T) {
 	}
 	files, err := makeFiles(context.Background())
 	require.NoError(t, err)
-	if len(files) != 3 {
-		t.Errorf("%d files, want 3", len(files))
+	if len(files) != 3+2*12+1 {
+		t.Errorf("%d files, want 28", len(files))
 	}
 	for name, text := range files {
 		have, err := os.ReadFile(filepath.Join("..", "..", "data", filepath.FromSlash(name)))
