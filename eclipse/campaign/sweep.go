@@ -13,8 +13,9 @@ import (
 )
 
 // A Sweep is the shadow's way over the ground, as the stamps of the maximum have it at
-// stations whose clock was set by a network or a satellite. The stamps are taken as they
-// are: put right by the fit they would only give the prediction back.
+// stations whose clock was set by a network or a satellite, those within 500 km of one of
+// them where most are. The stamps are taken as they are: put right by the fit they would only
+// give the prediction back.
 type Sweep struct {
 	Speed   Figure // of the shadow's axis over the ground, km/s
 	Heading Figure // from north through east, degrees
@@ -35,6 +36,7 @@ type Sweep struct {
 const (
 	leastSwept  = 4       // stations, one more than there are numbers to find
 	mostVague   = 0.25    // of the gradient, its uncertainty the worst way: beyond, speed and heading do not follow in proportion. Common practice, no source
+	sweptKm     = 500.0   // from the middle one. Common practice, no source
 	kmPerDegree = 111.195 // on a sphere of 6371.0 km
 )
 
@@ -54,8 +56,8 @@ func (r *Result) sweep() {
 			who = append(who, m)
 		}
 	}
-	if len(who) < leastSwept {
-		r.Untold["shadow"] = fmt.Sprintf("%d stations have a clock set by network or satellite and a verdict, %d are wanted", len(who), leastSwept)
+	if who = together(who); len(who) < leastSwept {
+		r.Untold["shadow"] = fmt.Sprintf("at most %d stations within %.0f km have a clock set by network or satellite and a verdict, %d are wanted", len(who), sweptKm, leastSwept)
 		return
 	}
 	f, err := newFront(who)
@@ -85,6 +87,25 @@ func (r *Result) sweep() {
 	s.Late = Figure{Value: late.at, U: late.atU, N: n}
 	s.OnLine.Speed, s.OnLine.Heading = onLine(who[0].observer.Elements(), who[0].observer.Options(), f)
 	r.Sweep = s
+}
+
+// together are the stations around the one that has most of the others within reach: a front
+// over half a continent is no plane, and the shadow's speed there no one number.
+func together(who []*Member) (most []*Member) {
+	const middles = 300 // that are tried, of thousands
+	for i := 0; i < len(who); i += 1 + len(who)/middles {
+		at := front{lat: who[i].Summary.Site.Lat, lon: who[i].Summary.Site.Lon}
+		var near []*Member
+		for _, m := range who {
+			if x, y := at.place(m.Summary.Site.Lat, m.Summary.Site.Lon); math.Hypot(x, y) <= sweptKm {
+				near = append(near, m)
+			}
+		}
+		if len(near) > len(most) {
+			most = near
+		}
+	}
+	return most
 }
 
 // A front is a plane of times over a few hundred kilometres of ground.

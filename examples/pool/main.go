@@ -1,0 +1,177 @@
+// Pool puts many stations' logs together: one sky, many loggers. It reduces each station, sets
+// their light on one curve, says whose clock is off, and finds what no station can find alone: how
+// fast the Moon's shadow ran over the ground, and how far away the Moon is.
+//
+//	go run ./examples/pool
+//	go run ./examples/pool -out /tmp/pool a/station.json b/station.json c/station.json
+//	go run ./examples/pool -json summaries/*.json
+//
+// Without arguments it pools a dozen invented schools along the path of 2 August 2027. One
+// had a broken sky, one a clock on local time, one the longitude's sign wrong, one a sensor
+// driven to its rail, one a torn card, and one had recorded the day before. What befell each
+// is in examples/internal/demo/data/network-truth.json; look there last.
+//
+// # What you will learn
+//
+// Many small logs say more than one good one, if each says how sure it is. A median does not
+// care for the one that is wrong; a mean with weights cares for how well each one knows; and an
+// outlier is one that disagrees with the others and does not know it.
+//
+// # The shadow's speed
+//
+// Let T be the stamp of mid-eclipse at a station x km east and y km north of the middle of
+// all. Over some hundred kilometres the shadow's front is straight,
+//
+//	T = T0 + gx x + gy y
+//
+// and least squares give the slowness g. The front lies square to the shadow's way in the plane
+// that faces the Sun; laid down on the ground it is slanted as the Sun stands, and the
+// Sun's height and azimuth turn g into the speed of the shadow's axis (package
+// eclipse/campaign has the formula). Only clocks set by a network or a satellite
+// serve, and only as they are: a stamp that the fit has put right would give back
+// the prediction and nothing else. A delay that all loggers of one make share goes into
+// T0 and does no harm.
+//
+// # The Moon's distance, after Hipparchus
+//
+// Once, he reasoned, the Sun was wholly covered at the Hellespont while at Alexandria a fifth of its
+// diameter was left. The Moon is near and the Sun is far: so that fifth, a tenth of a degree, is the angle
+// under which the Moon sees the distance of the two places. Of two stations d km apart
+// across the shadow's way, from which the Moon's centre passes the Sun's by angles s1 and s2,
+//
+//	distance of the Moon = d / (s1 - s2)
+//
+// and a little less, since the Sun's own distance is not without end. A station in a partial
+// eclipse tells s by how much light a calibrated sensor had left at maximum, one in totality by how
+// long it lasted: a chord of a circle whose radius is that of Moon less Sun.
+//
+// # What leaves the station
+//
+// A summary of some kB, and nothing personal: the site is rounded to a hundredth of a degree
+// (-exact leaves it as it is), and there are no remarks and no file names in it. With -out
+// every summary is kept in FOLDER/summaries; a run that was interrupted goes on where it stopped, and a
+// station that is given twice counts once. Summaries are read as stations are, so that
+// schools can send those and keep their logs.
+//
+// # Exercise
+//
+// Take SCHOOL-08's station.json, put its longitude right, and pool again. Which figures move, and
+// which do not? Why did its wrong place not spoil the shadow's speed?
+package main
+
+import (
+	"context"
+	"errors"
+	"flag"
+	"fmt"
+	"io"
+	"time"
+	_ "time/tzdata" // zones by name on machines that have none
+
+	"example.org/noonfall/eclipse"
+	"example.org/noonfall/eclipse/campaign"
+	"example.org/noonfall/eclipse/canon"
+	"example.org/noonfall/eclipse/station"
+	"example.org/noonfall/examples/internal/cli"
+)
+
+func main() { cli.Main("pool", run) }
+
+// settings are the flags.
+type settings struct {
+	cli.Common
+	exact   bool
+	workers int
+	names   []string
+	day     bool // -date was given
+}
+
+// A pooling is all that the outputs are written from.
+type pooling struct {
+	*campaign.Result
+	Elements *eclipse.Elements
+	Failed   []failure
+}
+
+// A failure is a station that gave no summary.
+type failure struct {
+	Name   string `json:"name"`
+	Reason string `json:"reason"`
+}
+
+func run(ctx context.Context, out io.Writer, args []string) error {
+	fs, opt := cli.NewFlagSet("pool", "what do many stations say together? STATION.json... are their descriptions, or summaries"), settings{Common: cli.Scenario()}
+	opt.Limb = cli.Real
+	opt.Register(fs)
+	fs.BoolVar(&opt.exact, "exact", false, "leave the sites in the summaries as they are, not rounded to 0.01 degrees")
+	fs.IntVar(&opt.workers, "workers", 0, "`stations` reduced at a time; 0 for one each processor")
+	if err := cli.Parse(fs, args, out); err != nil {
+		return err
+	}
+	if opt.workers < 0 {
+		return cli.Usagef("-workers is %d, want 0 or more", opt.workers)
+	}
+	opt.names = fs.Args()
+	fs.Visit(func(f *flag.Flag) { opt.day = opt.day || f.Name == "date" })
+	p, err := opt.pool(ctx)
+	if err != nil {
+		return err
+	}
+	if err := p.save(opt.Out); err != nil {
+		return err
+	}
+	if opt.JSON {
+		return p.writeJSON(out)
+	}
+	return p.writeText(out)
+}
+
+// pool reduces the stations and puts those of one eclipse together.
+func (o *settings) pool(ctx context.Context) (*pooling, error) {
+	c, failed, err := o.collect(ctx)
+	if err != nil {
+		return nil, err
+	}
+	if c.Len() == 0 {
+		return nil, fmt.Errorf("none of %d stations gave a summary; the first: %s: %s", len(failed), failed[0].Name, failed[0].Reason)
+	}
+	e, err := o.elements(c)
+	if err != nil {
+		return nil, err
+	}
+	r, err := c.Pool(e, eclipse.Options{Scale: o.Scale()})
+	if errors.Is(err, campaign.ErrNoStations) {
+		return nil, fmt.Errorf("%w; there are %v: choose one with -date", err, c.Days())
+	}
+	return &pooling{Result: r, Elements: e, Failed: failed}, err
+}
+
+// elements are those of -date, or else of the eclipse that most stations recorded.
+func (o *settings) elements(c *campaign.Campaign) (*eclipse.Elements, error) {
+	catalogue, err := canon.Load()
+	if err != nil {
+		return nil, err
+	}
+	day := o.Date
+	if !o.day {
+		name, most := "", 0
+		for d, n := range c.Days() {
+			if n > most || n == most && d < name {
+				name, most = d, n
+			}
+		}
+		if day, err = time.Parse(time.DateOnly, name); err != nil {
+			return nil, err
+		}
+	}
+	return catalogue.On(day)
+}
+
+// reduceOptions are the flags in the library's terms.
+func (o *settings) reduceOptions() campaign.ReduceOptions {
+	return campaign.ReduceOptions{
+		Station: station.Options{SmoothMoon: o.Limb == cli.Mean},
+		Summary: station.SummaryOptions{Exact: o.exact},
+		Workers: o.workers,
+	}
+}
