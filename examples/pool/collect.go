@@ -130,7 +130,7 @@ func (o *settings) open(fsys fs.FS, base, name string) source {
 	s := source{name: name}
 	var text []byte
 	if text, s.err = fs.ReadFile(fsys, base); s.err != nil {
-		return s
+		return s.named(s.err)
 	}
 	var kind struct {
 		Rounded *float64 `json:"rounded_deg"`

@@ -75,10 +75,10 @@ func (p *pooling) around() frame {
 func (p *pooling) writeMap(w io.Writer) error {
 	f := p.around()
 	out := plot.New()
-	out.Title.Text = "Stations of the solar eclipse of " + p.Eclipse + ". Full dots: clock told; rings: refused.\nOrange: central line with the shadow's place in UTC, limits dashed. Coasts: Natural Earth"
+	out.Title.Text = "Stations of the solar eclipse of " + p.Eclipse + ". Full dots: clock told; rings: refused.\nOrange: central line with the shadow's place in UTC, limits dashed"
 	out.Title.Padding = vg.Points(6)
 	out.X.Tick.Marker, out.Y.Tick.Marker = meridians(f.east-f.west), meridians(f.north-f.south)
-	out.X.Label.Text, out.Y.Label.Text = "degrees east (west is negative)", "degrees north"
+	out.X.Label.Text, out.Y.Label.Text = "degrees east (west is negative). Coastlines: Natural Earth", "degrees north"
 	for _, line := range coast.Lines() {
 		if err := f.add(out, line, draw.LineStyle{Color: coastInk, Width: vg.Points(0.6)}); err != nil {
 			return err
