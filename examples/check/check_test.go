@@ -7,11 +7,8 @@ import (
 	"errors"
 	"flag"
 	"io"
-	"maps"
-	"math"
 	"os"
 	"path/filepath"
-	"slices"
 	"strings"
 	"testing"
 	"testing/iotest"
@@ -19,6 +16,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"example.org/noonfall/examples/internal/cli"
+	"example.org/noonfall/examples/internal/golden"
 )
 
 // regen says that the golden files and the demo are to be written anew; the flag is package
@@ -72,44 +70,12 @@ func parsed(t testing.TB, lines string) (all []reply) {
 	return all
 }
 
-// Goldens guard words and layout; the numbers are tested in published_test.go.
+// Goldens guard words and layout; the numbers are tested in published_test.go. The lines of
+// the JSON form are kept as one array.
 func TestGolden(t *testing.T) {
-	for file, args := range map[string][]string{"demo.txt": nil, "demo.jsonl": {"-json"}} {
-		t.Run(file, func(t *testing.T) {
-			got := check(t, args...)
-			path := filepath.Join("testdata", file)
-			if regen() {
-				require.NoError(t, os.WriteFile(path, []byte(got), 0o666))
-			}
-			want, err := os.ReadFile(path)
-			require.NoError(t, err)
-			a, b := slices.Collect(strings.Lines(got)), slices.Collect(strings.Lines(string(want)))
-			for i := range min(len(a), len(b)) {
-				if !same(t, file, a[i], b[i]) {
-					t.Fatalf("line %d is\n%s, want\n%s (go test ./examples/check -regen writes it anew, twice where the demo is new)", i+1, a[i], b[i])
-				}
-			}
-			if len(a) != len(b) {
-				t.Errorf("%d lines, want %d", len(a), len(b))
-			}
-		})
-	}
-}
-
-// same compares a line of text exactly, and of JSON everything but the last digits
-// of numbers, which are at the mercy of other machines' rounding.
-func same(t *testing.T, file, got, want string) bool {
-	if !strings.HasSuffix(file, ".jsonl") {
-		return got == want
-	}
-	var a, b map[string]any
-	require.NoError(t, json.Unmarshal([]byte(got), &a))
-	require.NoError(t, json.Unmarshal([]byte(want), &b))
-	return maps.EqualFunc(a, b, func(v, w any) bool {
-		m, number := v.(float64)
-		n, ok := w.(float64)
-		return v == w || number && ok && math.Abs(m-n) <= 1e-5
-	})
+	golden.Page(t, filepath.Join("testdata", "demo.txt"), check(t))
+	lines := strings.TrimRight(check(t, "-json"), "\n")
+	golden.JSON(t, filepath.Join("testdata", "demo.json"), "[\n"+strings.ReplaceAll(lines, "\n", ",\n")+"\n]\n", 1e-5)
 }
 
 func TestMistakes(t *testing.T) {

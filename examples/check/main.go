@@ -49,9 +49,12 @@
 // Last a fair allowance. A figure printed to a tenth is good to half of one, and
 // this is the tolerance where the claim states none.
 //
-// Where claims differ, the usual mistakes and choices are tried on all of them: each is
-// put as it would have to be put, and counted again. What makes most of them agree is
-// named, with how many; nothing is guessed.
+// Where claims differ, the usual mistakes and choices are tried on them: each is put as it
+// would have to be put, and answered again. What makes most of a group of claims agree (all
+// of them, an eclipse's, a quantity's, a site's), spoils fewer than it mends and is not to be
+// had by luck, is named, with how many and with the differences before and after; then the
+// rest is searched again. Nothing is guessed, and a fitted number, hours of a zone or
+// seconds of Delta T, must do better than what needs none.
 //
 // Each claim gets one of four verdicts: agrees, differs, no-such-event (nothing
 // happens there and then), bad-claim (it cannot be read; the reason says why). None
@@ -117,7 +120,7 @@ func run(ctx context.Context, out io.Writer, args []string) error {
 // answer walks the claims once and writes what is asked for.
 func answer(ctx context.Context, out io.Writer, c *checker, opt *settings) error {
 	sum := newTally(c.sheet.name, opt.Limb)
-	var kept sample
+	kept := newSample()
 	walk := func(w io.Writer) error {
 		return c.each(ctx, func(a *finding) error {
 			sum.add(a)
@@ -134,7 +137,7 @@ func answer(ctx context.Context, out io.Writer, c *checker, opt *settings) error
 	if err := errors.Join(err, lines.Flush()); err != nil {
 		return err
 	}
-	sum.explained, sum.tried = kept.explain(&c.judge)
+	sum.explained = kept.explain(&c.judge)
 	if opt.Out != "" {
 		if err := cli.WriteFile(opt.Out, "check.txt", sum.writeText); err != nil {
 			return err

@@ -4,7 +4,6 @@ import (
 	"bytes"
 	"fmt"
 	"io"
-	"math"
 	"strings"
 	"text/tabwriter"
 	"time"
@@ -24,25 +23,15 @@ type tally struct {
 	verdicts   [len(verdictNames)]int
 	quantities []spread // by quantity.order
 	first, odd []entry  // the first claims, and the first that do not agree
-	explained  []trial
-	tried      int // claims on which explanations were tried
-	dots       []dot
-}
-
-// A spread gathers the differences of one quantity.
-type spread struct {
-	q            *quantity
-	n, agree     int
-	sum, squares float64
-	worst        float64 // the largest difference, with its sign
-	worstID      string  // whose it is
+	explained  account
+	dots       thinned[dot]
 }
 
 // An entry is a line of the table.
 type entry struct{ id, name, claimed, computed, diff, verdict, reason string }
 
 func newTally(name string, l cli.Limb) *tally {
-	return &tally{name: name, limb: l, quantities: make([]spread, len(quantities))}
+	return &tally{name: name, limb: l, quantities: make([]spread, len(quantities)), dots: thinned[dot]{most: drawn}}
 }
 
 func (t *tally) add(f *finding) {
@@ -58,17 +47,7 @@ func (t *tally) add(f *finding) {
 	if f.computed.kind == nothing {
 		return
 	}
-	s := &t.quantities[f.claim.quantity.order]
-	s.q = f.claim.quantity
-	s.n++
-	if f.verdict == agrees {
-		s.agree++
-	}
-	s.sum += f.diff
-	s.squares += f.diff * f.diff
-	if s.n == 1 || math.Abs(f.diff) > math.Abs(s.worst) {
-		s.worst, s.worstID = f.diff, f.label()
-	}
+	t.quantities[f.claim.quantity.order].add(f)
 }
 
 // label is what a claim is called for people.
@@ -134,7 +113,7 @@ func (t *tally) writeText(w io.Writer) error {
 	t.title(&b)
 	t.list(&b)
 	t.byQuantity(&b)
-	writeExplained(&b, t.explained, t.tried, t.claims-t.verdicts[agrees]-t.verdicts[badClaim])
+	t.explained.write(&b)
 	b.WriteString("\nWhat agreement is worth\n" + worth[t.limb] + reservations)
 	_, err := w.Write(b.Bytes())
 	return err
@@ -221,16 +200,19 @@ func (t *tally) byQuantity(w io.Writer) {
 	}
 	fmt.Fprint(w, "\nDifferences by quantity, of the claims that could be compared\n\n")
 	tw := tabwriter.NewWriter(w, 0, 0, 2, ' ', tabwriter.AlignRight)
-	fmt.Fprintln(tw, "quantity\tunit\tclaims\tagree\tmean\trms\tworst\t  claim")
-	for _, s := range t.quantities {
+	fmt.Fprintln(tw, "quantity\tunit\tclaims\tagree\tmedian\tscatter\tworst\tclaim\t  usually")
+	for i := range t.quantities {
+		s := &t.quantities[i]
 		if s.n == 0 {
 			continue
 		}
-		n, places := float64(s.n), decimals[s.q.unit]
-		fmt.Fprintf(tw, "%s\t%s\t%d\t%d\t%+.*f\t%.*f\t%+.*f\t  %s\n", s.q.name, s.q.unit, s.n, s.agree,
-			places, s.sum/n, places, math.Sqrt(s.squares/n), places, s.worst, s.worstID)
+		m, sc, _ := s.sizes()
+		unit := s.q.unit
+		fmt.Fprintf(tw, "%s\t%s\t%d\t%d\t%s\t%s\t%s\t%s\t  %s\n", s.q.name, unit, s.n, s.agree,
+			signed(m, unit), unsigned(sc, unit), signed(s.worst, unit), s.worstID, s.pattern())
 	}
 	tw.Flush()
+	fmt.Fprint(w, "\n  The scatter is 1.4826 times the median absolute deviation from the median: strays do\n  not move it. The last column is where to look first, and has not been tried.\n")
 }
 
 // worth says which Moon it was.
