@@ -2,6 +2,7 @@ package fit
 
 import (
 	"errors"
+	"fmt"
 	"math"
 
 	"example.org/noonfall/eclipse"
@@ -61,6 +62,10 @@ func (l *light) explain(s *series, err error) error {
 		return refuse(EndsEarly, "the log ends %.0f min after first contact, %.0f min are wanted", (last-l.c1)/60, -1.5*l.c1/60)
 	case first < l.c4+aside && first > l.c1 && last > l.c4 && first > -l.c4/2:
 		return refuse(StartsLate, "the log begins %.0f min before fourth contact, %.0f min are wanted", (l.c4-first)/60, 1.5*l.c4/60)
+	case last < l.c1:
+		return refuse(NoOverlap, "by its stamps the log ends %s before first contact; is the day right, and the clock?", apart(l.c1-last))
+	case first > l.c4:
+		return refuse(NoOverlap, "by its stamps the log begins %s after fourth contact; is the day right, and the clock?", apart(first-l.c4))
 	case no.Reason == NoOverlap:
 		return err
 	case no.Reason == CloudThroughout || restless(y):
@@ -69,6 +74,17 @@ func (l *light) explain(s *series, err error) error {
 		return refuse(NoShift, "the light falls and comes back, but as no shift of the prediction within reach does; is the day right, and the site?")
 	}
 	return err
+}
+
+// apart is a time in words that suit it.
+func apart(seconds float64) string {
+	switch {
+	case seconds < 2*3600:
+		return fmt.Sprintf("%.0f min", seconds/60)
+	case seconds < 2*86400:
+		return fmt.Sprintf("%.0f h", seconds/3600)
+	}
+	return fmt.Sprintf("%.0f days", seconds/86400)
 }
 
 // sunDown says that the Sun was well below the horizon, by the stamps' time of day give or
