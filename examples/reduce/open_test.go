@@ -90,8 +90,8 @@ func TestNotesBesideTheLight(t *testing.T) {
 // What is wrong with a station's file is told in one line with file, line and key.
 func TestStationFileIsRefusedByName(t *testing.T) {
 	for _, tt := range []struct{ old, new, want string }{
-		{`"clock_set"`, `"clock_sett"`, `station.json:37: clock_sett: there is no such key; is "clock_set" meant?`},
-		{`20270802.csv`, `20270801.csv`, `station.json:35: files[0]: there is no "20270801.csv" beside this file`},
+		{`"clock_set"`, `"clock_sett"`, `station.json:10: clock_sett: there is no such key; is "clock_set" meant?`},
+		{`20270802.csv`, `20270801.csv`, `station.json:36: files[0]: there is no "20270801.csv" beside this file`},
 		{`"hand"`, `"foot"`, `clock_set: clock_set is "foot", want one of network, satellite, radio, phone, hand, unknown`},
 	} {
 		_, err := reduce(t, "-station", copied(t, tt.old, tt.new))
