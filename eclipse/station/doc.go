@@ -97,7 +97,29 @@
 // throughout. An error is a file that cannot be opened or read, a layout that
 // cannot be decided, a station that contradicts itself. A gzip file that is damaged is
 // read as far as it goes, with a warning.
-// Where the fit's clock is an hour from the one that dawn and dusk show, a warning says so.
+//
+// # Where and when a log was made
+//
+// A log tells by itself of a site, a zone or a date that is mistaken in a usual way, and the
+// report names it ([Report].Misplaced, [Report].Zone); nothing is ever mended in silence.
+// Two witnesses are asked.
+//
+// The eclipse: where the light does not fit as it is described, or only with a clock that
+// is off by more than ten minutes, it is laid over the eclipse at the site with the sign of
+// the longitude or of the latitude turned, with the two exchanged, in the whole hours about
+// the Sun's own zone, on the eclipse's day, and over the eclipse of the log's own days. A
+// clock within ten minutes and 60 squared deviations more than the description has are
+// needed, and twice as many for two mistakes at once.
+//
+// Dawn and dusk: where the light falls through a thirtieth of its bright reading, out of
+// recorded darkness and into it, and no faster than a twilight. At the right site the Sun is
+// then within eight degrees of the horizon and noon within 36 minutes of their middle; a
+// site is wrong beyond 14 degrees or an hour. They need no eclipse, tell nothing within
+// fifteen degrees of a pole, and the sign of the latitude only far from the equinoxes. What
+// more than one mistake explains is told as such and not named. A site that dawn and dusk
+// contradict is not named by the eclipse, and a fit whose clock they contradict gets a warning.
+// (All limits: common practice, no source.) A site within five degrees of the one that is
+// written, and an overcast eclipse, tell nothing.
 //
 // # Health
 //

@@ -76,6 +76,8 @@ type Report struct {
 	// Misplaced is a mistake with the site or the date that would explain the light better;
 	// nil where none of the usual ones does.
 	Misplaced *Misplaced
+	// Zone is the zone of the stamps where the light shows another than they were read in.
+	Zone *FoundZone
 	// Cooling is the air's answer, nil where it was refused; CoolingRefusal says why.
 	Cooling        *cooling.Result
 	CoolingRefusal *Refusal
@@ -235,6 +237,5 @@ func (r *Report) fit(ctx context.Context, opt Options) error {
 		return fmt.Errorf("station %q: %w", r.Station.Code, err)
 	}
 	r.Warnings = append(r.Warnings, r.Clock.Warnings...)
-	r.doubtByNoon()
 	return nil
 }

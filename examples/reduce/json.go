@@ -26,7 +26,8 @@ type answer struct {
 	Residual []residual     `json:"residuals"`
 	Cooling  cooled         `json:"cooling"`
 	Shade    []shaded       `json:"control_shade"`
-	Mistaken *mistaken      `json:"misplaced"` // null where nothing suggests it
+	Mistaken *mistaken      `json:"misplaced"`  // null where nothing suggests it
+	Zone     *foundZone     `json:"found_zone"` // null where it is the one that was read
 	Health   health         `json:"health"`
 	Warnings []string       `json:"warnings"`
 }
@@ -153,6 +154,7 @@ func answerOf(rep *station.Report) answer {
 		Shade:    shadedOf(rep),
 		Mistaken: mistakenOf(rep),
 		Notes:    notesOf(rep.Noted),
+		Zone:     zoneFound(rep),
 		Health:   health{Cadence: none, Health: &rep.Health},
 		Refused:  []refused{},
 	}

@@ -79,11 +79,33 @@ func writeDrift(w io.Writer, ppm, u float64) {
 
 // mistaken is a mistake with the site or the date that the light suggests, for programs.
 type mistaken struct {
-	What   string     `json:"what"`
-	Lat    cli.Number `json:"lat_deg"`
-	Lon    cli.Number `json:"lon_deg"`
-	Days   int        `json:"days"` // by which the log's dates are ahead
-	Offset cli.Number `json:"offset_s"`
+	What string     `json:"what"`
+	Lat  cli.Number `json:"lat_deg"`
+	Lon  cli.Number `json:"lon_deg"`
+	Days int        `json:"days"` // by which the log's dates are ahead
+	// Eclipse is the day of the eclipse that it is of; null for the station's own.
+	Eclipse *string    `json:"eclipse"`
+	Offset  cli.Number `json:"offset_s"` // null where dawn and dusk alone tell it
+}
+
+// foundZone is the zone of the stamps where the light shows another than was read.
+type foundZone struct {
+	Hours cli.Number `json:"hours"` // from the zone that was read
+	Read  string     `json:"read"`
+	Found string     `json:"found"`
+	By    string     `json:"by"` // eclipse or daylight
+}
+
+func zoneFound(rep *station.Report) *foundZone {
+	z := rep.Zone
+	if z == nil {
+		return nil
+	}
+	by := "eclipse"
+	if z.ByDaylight {
+		by = "daylight"
+	}
+	return &foundZone{cli.Number(z.Hours), z.Read, z.Found, by}
 }
 
 func mistakenOf(rep *station.Report) *mistaken {
@@ -91,5 +113,12 @@ func mistakenOf(rep *station.Report) *mistaken {
 	if m == nil {
 		return nil
 	}
-	return &mistaken{m.What, cli.Number(m.Site.Lat), cli.Number(m.Site.Lon), m.Days, cli.Number(m.Clock.Offset)}
+	out := &mistaken{What: m.What, Lat: cli.Number(m.Site.Lat), Lon: cli.Number(m.Site.Lon), Days: m.Days, Offset: none}
+	if m.Clock != nil {
+		out.Offset = cli.Number(m.Clock.Offset)
+	}
+	if m.Eclipse != "" {
+		out.Eclipse = &m.Eclipse
+	}
+	return out
 }
