@@ -108,8 +108,8 @@
 // is off by more than ten minutes, it is laid over the eclipse at the site with the sign of
 // the longitude or of the latitude turned, with the two exchanged, in the whole hours about
 // the Sun's own zone, on the eclipse's day, and over the eclipse of the log's own days. A
-// clock within ten minutes and 60 squared deviations more than the description has are
-// needed, and twice as many for two mistakes at once.
+// clock within ten minutes, known to two, and 60 squared deviations more than the
+// description has are needed, and twice as many for two mistakes at once.
 //
 // Dawn and dusk: where the light falls through a thirtieth of its bright reading, out of
 // recorded darkness and into it, and no faster than a twilight. At the right site the Sun is

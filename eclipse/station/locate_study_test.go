@@ -57,7 +57,7 @@ type studied struct {
 // drawn makes up one: every depth and every sky in turn, of some hours or of a whole day,
 // with or without a chain that turns counts into lux.
 func drawn(eclipses []*eclipse.Elements, seed uint64, whole bool, day int) (studied, error) {
-	class := rehearsal.Class{Depth: rehearsal.Depth(1 + seed%4), Weather: rehearsal.Weather(seed / 4 % 7)}
+	class := rehearsal.Class{Depth: rehearsal.Depth(1 + seed%4), Weather: rehearsal.Weather(seed / 4 % 8)}
 	p, err := class.Draw(eclipses, seed)
 	if err != nil {
 		return studied{}, err
@@ -166,76 +166,81 @@ func TestLocateStudy(t *testing.T) {
 		whole bool
 		day   int
 	}{{"the hours of the eclipse", false, 0}, {"the whole day", true, 0}, {"a whole day without eclipse", true, 3}} {
-		type tally struct{ tried, named, wrong, told, fitted, tellable, namedOfThem int }
-		count := make([]tally, len(mistakes))
-		var lock sync.Mutex
-		var notes []string
-		work := make(chan uint64)
-		var group sync.WaitGroup
-		for range runtime.GOMAXPROCS(0) {
-			group.Go(func() {
-				for seed := range work {
-					s, err := drawn(eclipses, seed, kind.whole, kind.day)
-					if err != nil {
-						t.Error(err)
+		t.Run(kind.name, func(t *testing.T) { locateStudy(t, eclipses, logs, kind.whole, kind.day) })
+	}
+}
+
+// locateStudy is the study of one kind of log.
+func locateStudy(t *testing.T, eclipses []*eclipse.Elements, logs int, whole bool, day int) {
+	type tally struct{ tried, named, wrong, told, fitted, tellable, namedOfThem int }
+	count := make([]tally, len(mistakes))
+	var lock sync.Mutex
+	var notes []string
+	work := make(chan uint64)
+	var group sync.WaitGroup
+	for range runtime.GOMAXPROCS(0) {
+		group.Go(func() {
+			for seed := range work {
+				s, err := drawn(eclipses, seed, whole, day)
+				if err != nil {
+					t.Error(err)
+					continue
+				}
+				tellable := false // the light shows the eclipse where all is right
+				for i, m := range mistakes {
+					site, hours, ok := m.wrong(s)
+					if !ok {
 						continue
 					}
-					tellable := false // the light shows the eclipse where all is right
-					for i, m := range mistakes {
-						site, hours, ok := m.wrong(s)
-						if !ok {
-							continue
-						}
-						r, err := s.reduced(site, hours)
-						if err != nil {
-							t.Errorf("seed %d, %s: %v", seed, m.name, err)
-							continue
-						}
-						lock.Lock()
-						c := &count[i]
-						c.tried++
-						tellable = tellable || i == 0 && r.Clock != nil
-						if tellable {
-							c.tellable++
-						}
-						if tellable && m.found(s, r) {
-							c.namedOfThem++
-						}
-						if r.Clock != nil {
-							c.fitted++
-						}
-						switch found := m.found(s, r); {
-						case found:
-							c.named++
-							if i == 0 {
-								notes = append(notes, fmt.Sprintf("seed %d, %v: a log that is right: %v, %v, refusal %v", seed, s.log.Plan.Weather, r.Misplaced, r.Zone, r.Refusal))
-							}
-						case slices.ContainsFunc(r.Warnings, func(w string) bool { return strings.HasPrefix(w, "dawn and dusk do not go") }):
-							c.told++
-							if i == 0 {
-								notes = append(notes, fmt.Sprintf("seed %d, %v: a log that is right: %q", seed, s.log.Plan.Weather, r.Warnings))
-							}
-						case r.Misplaced != nil:
-							c.wrong++
-							notes = append(notes, fmt.Sprintf("seed %d, %v, %s of %+v: named as %v", seed, s.log.Plan.Weather, m.name, s.right, r.Misplaced))
-						}
-						lock.Unlock()
+					r, err := s.reduced(site, hours)
+					if err != nil {
+						t.Errorf("seed %d, %s: %v", seed, m.name, err)
+						continue
 					}
+					lock.Lock()
+					c := &count[i]
+					c.tried++
+					tellable = tellable || i == 0 && r.Clock != nil
+					if tellable {
+						c.tellable++
+					}
+					if tellable && m.found(s, r) {
+						c.namedOfThem++
+					}
+					if r.Clock != nil {
+						c.fitted++
+					}
+					switch found := m.found(s, r); {
+					case found:
+						c.named++
+						if i == 0 {
+							notes = append(notes, fmt.Sprintf("seed %d, %v: a log that is right: %v, %v, refusal %v", seed, s.log.Plan.Weather, r.Misplaced, r.Zone, r.Refusal))
+						}
+					case slices.ContainsFunc(r.Warnings, func(w string) bool { return strings.HasPrefix(w, "dawn and dusk do not go") }):
+						c.told++
+						if i == 0 {
+							notes = append(notes, fmt.Sprintf("seed %d, %v: a log that is right: %q", seed, s.log.Plan.Weather, r.Warnings))
+						}
+					case r.Misplaced != nil:
+						c.wrong++
+						notes = append(notes, fmt.Sprintf("seed %d, %v, %s of %+v: named as %v", seed, s.log.Plan.Weather, m.name, s.right, r.Misplaced))
+					}
+					lock.Unlock()
 				}
-			})
-		}
-		for seed := range uint64(logs) {
-			work <- 70000 + seed
-		}
-		close(work)
-		group.Wait()
-		slices.Sort(notes)
-		for _, n := range notes {
-			t.Log(n)
-		}
-		for i, m := range mistakes {
-			c := count[i]
-			t.Logf("%s: %-26s tried %3d, named %3d (%.0f %%), of %d with a verdict where all is right %d, named otherwise %d, only warned of %d, fitted as described %d", kind.name, m.name, c.tried, c.named, 100*float64(c.named)/float64(max(1, c.tried)), c.tellable, c.namedOfThem, c.wrong, c.told, c.fitted)
-		}
+			}
+		})
+	}
+	for seed := range uint64(logs) {
+		work <- 90000 + seed
+	}
+	close(work)
+	group.Wait()
+	slices.Sort(notes)
+	for _, n := range notes {
+		t.Log(n)
+	}
+	for i, m := range mistakes {
+		c := count[i]
+		t.Logf("%-26s tried %3d, named %3d (%.0f %%), of %d with a verdict where all is right %d, named otherwise %d, only warned of %d, fitted as described %d", m.name, c.tried, c.named, 100*float64(c.named)/float64(max(1, c.tried)), c.tellable, c.namedOfThem, c.wrong, c.told, c.fitted)
 	}
 }

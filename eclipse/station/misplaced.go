@@ -70,6 +70,7 @@ func (s swap) of(site Site) (Site, bool) {
 const (
 	misplacedSearch = 10 * time.Minute // a clock that is right to minutes there
 	misplacedMore   = 60.0             // squared deviations above what is written explains
+	misplacedVague  = 120.0            // s; what cannot tell the time cannot tell the place
 	misplacedLeast  = 5.0              // degrees from the site that is written
 	mostDays        = 400              // of a wrong date: a year, and some days
 )
@@ -109,7 +110,7 @@ func (r *Report) byEclipse(ctx context.Context, opt Options, ends []dayEnd) erro
 	}
 	try := func(m Misplaced, demand float64, e *eclipse.Elements, samples []fit.Sample) error {
 		c, err := r.at(ctx, e, m.Site, samples, opt)
-		if err != nil || c == nil || c.Evidence <= demand*best {
+		if err != nil || c == nil || c.Evidence <= demand*best || !(c.OffsetU <= misplacedVague) {
 			return err
 		}
 		best, m.Clock = c.Evidence, c

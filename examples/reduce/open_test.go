@@ -6,6 +6,7 @@ import (
 	"math"
 	"os"
 	"path/filepath"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -89,14 +90,18 @@ func TestNotesBesideTheLight(t *testing.T) {
 
 // What is wrong with a station's file is told in one line with file, line and key.
 func TestStationFileIsRefusedByName(t *testing.T) {
+	text, err := fs.ReadFile(demo.Station(), demo.StationFile)
+	require.NoError(t, err)
 	for _, tt := range []struct{ old, new, want string }{
-		{`"clock_set"`, `"clock_sett"`, `station.json:10: clock_sett: there is no such key; is "clock_set" meant?`},
-		{`20270802.csv`, `20270801.csv`, `station.json:36: files[0]: there is no "20270801.csv" beside this file`},
+		{`"clock_set"`, `"clock_sett"`, `station.json:LINE: clock_sett: there is no such key; is "clock_set" meant?`},
+		{`20270802.csv`, `20270801.csv`, `station.json:LINE: files[0]: there is no "20270801.csv" beside this file`},
 		{`"hand"`, `"foot"`, `clock_set: clock_set is "foot", want one of network, satellite, radio, phone, hand, unknown`},
 	} {
 		_, err := reduce(t, "-station", copied(t, tt.old, tt.new))
-		if err == nil || !strings.Contains(err.Error(), tt.want) || cli.Status(err) != 1 {
-			t.Errorf("%v, want %s and status 1", err, tt.want)
+		line := 1 + strings.Count(string(text)[:strings.Index(string(text), tt.old)], "\n")
+		want := strings.Replace(tt.want, "LINE", strconv.Itoa(line), 1)
+		if err == nil || !strings.Contains(err.Error(), want) || cli.Status(err) != 1 {
+			t.Errorf("%v, want %s and status 1", err, want)
 		}
 	}
 }
