@@ -33,10 +33,11 @@ func (j *judge) result(c *claim) result {
 
 // An outcome is what an explanation does to a claim.
 type outcome struct {
-	of            int // its place among the claims
-	unit          string
-	before, after result
-	chance        float64 // that a claim with no such mistake agrees under it by luck: half where the change is small, for its sign
+	of                int // its place among the claims
+	unit              string
+	together          string // what it shares with others that one cause may move alike: site, eclipse and unit
+	before, after     result
+	change, tolerance float64
 }
 
 // widest is what a difference may be where there was none to begin with, by unit: an hour,
@@ -53,14 +54,15 @@ func (j *judge) outcomes(e explanation, claims []kept) (out []outcome) {
 			continue
 		}
 		after := j.result(&c)
-		change := math.Abs(after.diff - k.diff)
+		change := after.diff - k.diff
 		if math.IsNaN(change) {
 			change = widest[c.quantity.unit]
 		}
-		if after.verdict == k.verdict && (after.verdict != differs && after.verdict != agrees || !(change > c.tolerance/2)) {
+		if after.verdict == k.verdict && (after.verdict != differs && after.verdict != agrees || !(math.Abs(change) > c.tolerance/2)) {
 			continue // less than the claim can tell
 		}
-		out = append(out, outcome{i, c.quantity.unit, k.result, after, math.Min(0.5, 2*c.tolerance/change)})
+		u := c.quantity.unit
+		out = append(out, outcome{i, u, parts[siteOf].of(&k.claim) + k.day + u, k.result, after, change, c.tolerance})
 	}
 	return out
 }
@@ -89,8 +91,9 @@ var parts = []struct {
 	{"site", "sites", func(c *claim) string { return fmt.Sprintf("%.6g,%.6g", c.site.Lat, c.site.Lon) }},
 }
 
-// scattered stands for claims that have nothing of parts in common.
-const scattered = 4
+// siteOf is the sites' place in parts; scattered stands for claims that have none of them in
+// common.
+const siteOf, scattered = 3, 4
 
 // try tries an explanation on all claims, then by what they may have in common; a finer
 // part must gain more than a coarser one. trials is how many explanations are tried.
@@ -147,7 +150,7 @@ func (s *search) split(e explanation, part int, odd, even []outcome, left []kept
 		g := groups[key]
 		mended, spoiled := count(g.odd, outcome.mends), count(g.even, outcome.spoils)
 		gain := float64(mended)*s.odd - float64(spoiled)*s.agreed
-		if mended == 0 || 3*mended < 2*len(g.odd) || !(gain > 0) || !beyondLuck(g.odd, trials*asked) {
+		if mended == 0 || 3*mended < 2*len(g.odd) || !(gain > 0) || !beyondLuck(g.odd, e.free, trials*asked) {
 			continue
 		}
 		if part > 0 {
@@ -159,43 +162,6 @@ func (s *search) split(e explanation, part int, odd, even []outcome, left []kept
 		c.outcomes = append(c.outcomes, g.odd...)
 	}
 	return c, c.mended > 0
-}
-
-// unlikely is the chance of luck at which an explanation counts as found (common practice,
-// no source).
-const unlikely = 0.05
-
-// beyondLuck says that so many claims do not agree by luck, under one of so many trials.
-func beyondLuck(touched []outcome, trials int) bool {
-	mended, luck := 0, math.Log(float64(trials))
-	for _, o := range touched {
-		if o.mends() {
-			mended++
-			luck += math.Log(math.Max(o.chance, 1e-12))
-		}
-	}
-	return luck+logChoose(len(touched), mended) < math.Log(unlikely)
-}
-
-// logChoose is the logarithm of the number of ways to choose k of n.
-func logChoose(n, k int) float64 {
-	of := func(n int) float64 { v, _ := math.Lgamma(float64(n + 1)); return v }
-	return of(n) - of(k) - of(n-k)
-}
-
-// loose takes the claims that it mends for a group of their own, where luck would mend far
-// fewer: five standard deviations and three claims above.
-func (s *search) loose(e explanation, odd []outcome) (cause, bool) {
-	c, luck := cause{explanation: e, part: scattered, touched: len(odd)}, 0.0
-	for _, o := range odd {
-		luck += o.chance
-		if o.mends() {
-			c.mended++
-			c.outcomes = append(c.outcomes, o)
-		}
-	}
-	c.gain = float64(c.mended) * s.odd
-	return c, float64(c.mended) > luck+5*math.Sqrt(luck)+3 && luck < 0.1*float64(len(odd))
 }
 
 func count(all []outcome, is func(outcome) bool) (n int) {

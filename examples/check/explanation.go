@@ -11,6 +11,7 @@ import (
 type explanation struct {
 	what   string
 	fitted int // numbers in it that were read off the claims themselves
+	free   int // those of them that may have any value
 	put    func(c *claim, j *judge) bool
 }
 
@@ -92,7 +93,7 @@ func radii(k1, k2 float64) func(*claim, *judge) bool {
 
 // both joins two explanations of the same claims.
 func both(a, b explanation) explanation {
-	return explanation{what: a.what + ", and " + b.what, fitted: a.fitted + b.fitted, put: func(c *claim, j *judge) bool {
+	return explanation{what: a.what + ", and " + b.what, fitted: a.fitted + b.fitted, free: a.free + b.free, put: func(c *claim, j *judge) bool {
 		return a.put(c, j) && b.put(c, j)
 	}}
 }

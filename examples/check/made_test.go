@@ -103,8 +103,10 @@ func spoilt(rows []printed, mistake func(p *printed)) []printed {
 var unit = map[string]float64{"s": 0.1, "deg": 0.1, "1": 0.001}
 
 // file prints the rows with noise at the last digit.
-func file(rows []printed) string {
-	rng := rand.New(rand.NewPCG(8, 2))
+func file(rows []printed) string { return seeded(rows, 2) }
+
+func seeded(rows []printed, seed uint64) string {
+	rng := rand.New(rand.NewPCG(8, seed))
 	var b strings.Builder
 	b.WriteString("id,date,lat_deg,lon_deg,scale,delta_t_s,quantity,value,tolerance,elements\n")
 	for i, p := range rows {
