@@ -62,6 +62,27 @@ func (r *Report) isLocal(hours, lon float64) bool {
 	return math.Abs(math.Remainder(lon, 360)/15-zone) <= localMost && math.Abs(zone) <= 14
 }
 
+// oddZones are the zones that are no whole hours, in hours (from memory of the zones' map).
+var oddZones = []float64{-9.5, -3.5, -2.5, 3.5, 4.5, 5.5, 5.75, 6.5, 8.75, 9.5, 10.5, 12.75}
+
+// oddLess is by how many hours an odd zone must be nearer than a whole one, of which there
+// are so many more (common practice, no source).
+const oddLess = 0.15
+
+// nearestZone are the hours from the zone that was read to the one that explains a noon
+// best: dawn and dusk tell it to half an hour or so.
+func (r *Report) nearestZone(late float64) float64 {
+	read := float64(r.readIn()) / 3600
+	best := math.Round(read + late)
+	apart := math.Abs(read + late - best)
+	for _, odd := range oddZones {
+		if d := math.Abs(read+late-odd) + oddLess; d < apart {
+			best, apart = odd, d
+		}
+	}
+	return best - read
+}
+
 // byDaylight asks the dawns and dusks of the log where it was and in which zone, when the
 // eclipse did not tell; and doubts a clock of the fit that they contradict.
 func (r *Report) byDaylight(ends []dayEnd) {
@@ -72,8 +93,10 @@ func (r *Report) byDaylight(ends []dayEnd) {
 	if c := r.Clock; c != nil {
 		if is, late := sunAt(ends, here, time.Duration(c.Offset*1e9), r.scale()); is == misfits {
 			r.warn("the fit's offset is not what dawn and dusk show of the clock, whose noon is %s off with it: do not believe it before the log has been looked at by eye", lasting(3600*math.Abs(late)))
-		} else if c.ZoneH != 0 {
+		} else if c.ZoneH != 0 && r.isLocal(c.ZoneH, here.Lon) {
 			r.Zone = r.zoneOf(c.ZoneH, false)
+		} else if c.ZoneH != 0 {
+			r.warn("the fit's offset has %+g h in it, which makes no zone of this longitude: are the site, the date and the clock's hour right?", c.ZoneH)
 		}
 		return
 	}
@@ -89,7 +112,7 @@ func (r *Report) byDaylight(ends []dayEnd) {
 			}
 		}
 	}
-	hours := math.Round(4*late) / 4
+	hours := r.nearestZone(late)
 	if is, _ := sunAt(ends, here, time.Duration(hours*float64(time.Hour)), r.scale()); is == fits && r.isLocal(hours, here.Lon) {
 		r.Zone = r.zoneOf(hours, true)
 	}

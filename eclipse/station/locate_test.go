@@ -116,11 +116,13 @@ func TestByDaylight(t *testing.T) {
 		{"latitude's sign", iowa, Site{-41, -93, 300}, "", 0, nil, &iowa, 0, "the sign of the latitude"},
 		{"local time", iowa, iowa, "", -5, nil, nil, -5, "dawn and dusk show them in -05:00, -5 h from it"},
 		{"local time, and another written", iowa, iowa, "-07:00", 2, nil, nil, 2, `read in the zone -07:00, and dawn and dusk show them in -05:00`},
+		{"half an hour in it", Site{20, 80, 0}, Site{20, 80, 0}, "", 5.5, nil, nil, 5.5, "show them in +05:30"},
 		{"exchanged", spain, Site{-5.6, 36, 10}, "", 0, nil, &spain, 0, "latitude and longitude exchanged"},
 		// 2 h late at -15 degrees is also +15 degrees with a right clock
 		{"either of two", Site{50, 15, 0}, Site{50, 15, 0}, "", 2, nil, nil, 0, "any of these: the sign of the longitude; stamps in the zone +02:00"},
 		{"nothing usual", Site{60, 100, 0}, Site{10, 20, 0}, "", 0, nil, nil, 0, "no usual mistake explains them"},
 		{"fitted, and so the dawn", iowa, iowa, "", -5, fitted(-5*3600+3, -5), nil, -5, "the eclipse shows them in -05:00"},
+		{"an hour that is no zone there", iowa, iowa, "", 7, fitted(7*3600+3, 7), nil, 0, "makes no zone of this longitude"},
 		{"a clock that is right", iowa, iowa, "", 0, fitted(3, 0), nil, 0, ""},
 		{"a plain day read as an eclipse", iowa, iowa, "", 0, fitted(-13.75*3600, -13.75), nil, 0, "do not believe it"},
 		{"the same, fast", iowa, iowa, "", 0, fitted(9.25*3600, 9.25), nil, 0, "do not believe it"},
