@@ -14,7 +14,8 @@ import (
 type settings struct {
 	cli.Common
 	firmware bool
-	dated    bool // -date was given
+	dated    bool      // -date was given
+	now      time.Time // the clock's
 	logger   logger
 }
 

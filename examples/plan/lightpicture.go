@@ -23,7 +23,7 @@ func (p *plan) writeLight(w io.Writer) error {
 		return err
 	}
 	c := vgsvg.New(pictureWidth, pictureHeight)
-	out.Draw(draw.Crop(draw.New(c), vg.Points(8), -vg.Points(28), vg.Points(4), -vg.Points(4)))
+	out.Draw(draw.Crop(draw.New(c), vg.Points(16), -vg.Points(28), vg.Points(4), -vg.Points(4)))
 	_, err = c.WriteTo(w)
 	return err
 }
@@ -37,6 +37,7 @@ func (p *plan) lightPicture(f *firmware) (*plot.Plot, error) {
 	out.Title.Text = fmt.Sprintf("Light expected on %s at %s, %s\nlx on a level sensor under a model clear sky", f.epoch.Format(time.DateOnly),
 		sided(p.site.Lat, "N", "S"), sided(p.site.Lon, "E", "W"))
 	out.Title.Padding = vg.Points(8)
+	apart(out)
 	out.X.Label.Text = "UTC"
 	out.X.Min, out.X.Max = 0, f.coarse.end().Seconds()
 	out.X.Tick.Marker = clockFace{f.epoch}

@@ -163,21 +163,32 @@ func walk(from sun.Site, km, direction float64) sun.Site {
 	return sun.Site{Lat: math.Asin(sinLat) / deg, Lon: math.Remainder(lon, 360)}
 }
 
-// Without a date the next eclipses are listed: for Spain those of 2027 and 2028 are well
-// known. With a date none are.
+// Without a date the next eclipses are listed, from the clock's instant on, whatever day is
+// planned: for Spain those of 2026 to 2028 are well known, for Chile the ring of February
+// 2027. With a date none are.
 func TestNext(t *testing.T) {
-	_, j := answerOf(t, "-json")
-	next := j["next"].([]any)
-	if len(next) != following || next[0].(map[string]any)["date"] != "2028-01-26" || next[0].(map[string]any)["seen"] != "annular" {
-		t.Errorf("next: %v", next)
-	}
-	before := ""
-	for _, n := range next {
-		date := n.(map[string]any)["date"].(string)
-		if date <= before {
-			t.Errorf("%s after %s", date, before)
+	for _, tt := range []struct{ now, site, date, seen string }{
+		{"2026-08-01T00:00:00Z", "36,-5.6", "2026-08-12", "partial"},
+		{"2026-09-01T00:00:00Z", "36,-5.6", "2027-02-06", "partial"}, // a fiftieth, at sunset
+		{"2027-03-01T00:00:00Z", "36,-5.6", "2027-08-02", "total"},
+		{"2027-08-02T08:40:00Z", "36,-5.6", "2027-08-02", "total"}, // within the hour
+		{"2027-08-02T08:50:00Z", "36,-5.6", "2028-01-26", "annular"},
+		{"2027-01-01T00:00:00Z", "-33.4,-70.7", "2027-02-06", "partial"},
+	} {
+		_, j := answerAt(t, tt.now, "-json", "-site", tt.site)
+		next := j["next"].([]any)
+		require.Len(t, next, following)
+		if first := next[0].(map[string]any); first["date"] != tt.date || first["seen"] != tt.seen {
+			t.Errorf("%s at %s: next is %v, want %s, %s", tt.now, tt.site, first, tt.date, tt.seen)
 		}
-		before = date
+		before := ""
+		for _, n := range next {
+			date := n.(map[string]any)["date"].(string)
+			if date <= before {
+				t.Errorf("%s after %s", date, before)
+			}
+			before = date
+		}
 	}
 	if _, j := answerOf(t, "-json", "-date", "2027-08-02"); len(j["next"].([]any)) != 0 {
 		t.Error("a date was given, and the next eclipses are listed")

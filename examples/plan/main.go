@@ -67,7 +67,7 @@
 //	deadline, err := clock.SetFrom(c.Max.UTC, crystal.Budget{Seconds: 1, SetU: 0.3})
 //
 // A site that sees nothing is told where the nearest view is. Without -date the next
-// eclipses of the site are listed.
+// eclipses of the site are listed, counted from today.
 //
 // The program writes to standard output, and into the folder given by -out the
 // same twice, as plan.txt for people and plan.json for programs, with pictures: light.svg,
@@ -94,8 +94,14 @@ import (
 
 func main() { cli.Main("plan", run) }
 
-// run reads the flags, asks the library and writes the answer.
+// run is the program today.
 func run(ctx context.Context, out io.Writer, args []string) error {
+	return runAt(ctx, out, args, time.Now())
+}
+
+// runAt reads the flags, asks the library and writes the answer, which tells what comes next
+// by the given clock.
+func runAt(ctx context.Context, out io.Writer, args []string, now time.Time) error {
 	opt, err := parse(args, out)
 	if err != nil {
 		return err
@@ -104,6 +110,7 @@ func run(ctx context.Context, out io.Writer, args []string) error {
 	if err != nil {
 		return err
 	}
+	opt.now = now
 	if err := p.prepare(ctx, opt); err != nil {
 		return err
 	}
@@ -130,6 +137,7 @@ type plan struct {
 	firmware bool      // it was asked for
 	near     near
 	next     []canon.Sighting // none where a date was given
+	now      time.Time        // that they are counted from
 	logger   logger
 	clocks   clockwork
 	load     *sensor.Design // nil where nothing is to be read
@@ -173,7 +181,7 @@ func (p *plan) prepare(ctx context.Context, opt *settings) (err error) {
 		return err
 	}
 	if !opt.dated {
-		if err := p.follow(p.options()); err != nil {
+		if err := p.follow(opt.now, p.options()); err != nil {
 			return err
 		}
 	}

@@ -70,6 +70,7 @@ func (p *plan) writeMap(ctx context.Context, w io.Writer) error {
 	out := plot.New()
 	out.Title.Text = fmt.Sprintf("Solar eclipse of %s. Triangle: the site.\nOrange: central line; limits of the path dashed.\nGreen: the most of the Sun that is covered while it is up", p.elements.Date)
 	out.Title.Padding = vg.Points(6)
+	apart(out)
 	out.X.Label.Text, out.Y.Label.Text = "degrees east (west is negative). Coastlines: Natural Earth", "degrees north"
 	out.X.Tick.Marker, out.Y.Tick.Marker = meridians{spacing(c.east - c.west)}, every(spacing(c.north-c.south))
 	grid := plotter.NewGrid()
@@ -90,7 +91,7 @@ func (p *plan) writeMap(ctx context.Context, w io.Writer) error {
 	out.X.Min, out.X.Max, out.Y.Min, out.Y.Max = c.west, c.east, c.south, c.north // last: what is added widens them
 	high := mapWide * vg.Length((c.north-c.south)/((c.east-c.west)*math.Cos(c.middle*math.Pi/180)))
 	canvas := vgsvg.New(mapWide, high+56)
-	out.Draw(draw.Crop(draw.New(canvas), vg.Points(8), -vg.Points(28), vg.Points(4), -vg.Points(4)))
+	out.Draw(draw.Crop(draw.New(canvas), vg.Points(16), -vg.Points(28), vg.Points(4), -vg.Points(4)))
 	_, err := canvas.WriteTo(w)
 	return err
 }

@@ -22,25 +22,24 @@ func (p *plan) drawLevels(ctx context.Context, out *plot.Plot, region *chart) er
 	if err != nil {
 		return err
 	}
-	contour := plotter.NewContour(grid, levels, nil)
-	contour.LineStyles = []draw.LineStyle{{Color: levelInk, Width: vg.Points(0.8)}}
-	out.Add(contour)
-	var names plotter.XYLabels
-	for _, part := range []float64{0.06, 0.5, 0.9} {
+	for _, level := range levels {
+		for _, points := range contour(grid, level) {
+			line, err := plotter.NewLine(points)
+			if err != nil {
+				return err
+			}
+			line.Color, line.Width = levelInk, vg.Points(0.8)
+			out.Add(line)
+		}
+	}
+	named := &names{style: out.X.Tick.Label}
+	named.style.Color, named.style.Font.Size = levelInk, 8
+	named.style.XAlign, named.style.YAlign = draw.XCenter, draw.YCenter
+	for _, part := range []float64{0.06, 0.4, 0.9} { // not in the middle, where the site is
 		at := crossings(grid, int(part*float64(grid.Cols)))
-		names.XYs, names.Labels = append(names.XYs, at.XYs...), append(names.Labels, at.Labels...)
+		named.XYs, named.Labels = append(named.XYs, at.XYs...), append(named.Labels, at.Labels...)
 	}
-	if len(names.XYs) == 0 {
-		return nil
-	}
-	labels, err := plotter.NewLabels(names)
-	if err != nil {
-		return err
-	}
-	for i := range labels.TextStyle {
-		labels.TextStyle[i].Color, labels.TextStyle[i].Font.Size = levelInk, 8
-	}
-	out.Add(labels)
+	out.Add(named)
 	return nil
 }
 

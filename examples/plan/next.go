@@ -14,15 +14,15 @@ import (
 // following is how many of the next eclipses are listed.
 const following = 6
 
-// follow asks for the next eclipses that the site sees.
-func (p *plan) follow(opt eclipse.Options) error {
+// follow asks for the next eclipses that the site sees: from now on, not from the day that is
+// planned for want of another, which may lie years behind or ahead.
+func (p *plan) follow(now time.Time, opt eclipse.Options) error {
 	catalogue, err := canon.Load()
 	if err != nil {
 		return err
 	}
-	// Half a day past the instant when it is greatest, no site sees anything of it.
-	after := p.edge.moon.Observer().Scale().UTC(p.greatest.TT).Add(12 * time.Hour)
-	all, err := catalogue.SeenFrom(p.site, after, time.Time{}, canon.Options{Observer: opt})
+	p.now = now.UTC()
+	all, err := catalogue.SeenFrom(p.site, p.now, time.Time{}, canon.Options{Observer: opt})
 	if err != nil {
 		return err
 	}
@@ -39,7 +39,8 @@ func (p *plan) nextTable(w io.Writer) {
 	if len(p.next) == 0 {
 		return
 	}
-	fmt.Fprint(w, "\nNo date was given. The next eclipses here after this one, at their deepest with the Sun\nup, by a smooth Moon; -date plans for another:\n\n")
+	fmt.Fprintf(w, "\nNo date was given: this is for %s. The next eclipses here, counted from %s, at\ntheir deepest with the Sun up, by a smooth Moon; -date plans for another:\n\n",
+		p.elements.Date, p.now.Format(time.DateOnly))
 	t := tabwriter.NewWriter(w, 0, 0, 2, ' ', tabwriter.AlignRight)
 	fmt.Fprintln(t, "\tUTC\tcovered\theight\t")
 	for _, s := range p.next {

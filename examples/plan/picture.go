@@ -37,7 +37,7 @@ func (p *plan) writePicture(w io.Writer) error {
 	}
 	c := vgsvg.New(pictureWidth, pictureHeight)
 	// Room at the sides for numbers in whatever font a viewer has.
-	picture.Draw(draw.Crop(draw.New(c), vg.Points(8), -vg.Points(28), vg.Points(4), -vg.Points(4)))
+	picture.Draw(draw.Crop(draw.New(c), vg.Points(16), -vg.Points(28), vg.Points(4), -vg.Points(4)))
 	_, err = c.WriteTo(w)
 	return err
 }
@@ -49,6 +49,7 @@ func (p *plan) picture() (*plot.Plot, error) {
 	out.Title.Text = fmt.Sprintf("The Moon's edge on %s from %s, %s\nheight above the almanacs' smooth disc, arcsec", p.elements.Date,
 		sided(p.site.Lat, "N", "S"), sided(p.site.Lon, "E", "W"))
 	out.Title.Padding = vg.Points(8)
+	apart(out)
 	out.X.Label.Text = "position angle at the Moon's centre, degrees from north through east"
 	out.X.Min, out.X.Max, out.X.Tick.Marker = 0, 360, every(30)
 	out.Y.Min, out.Y.Max, out.Y.Tick.Marker = -highest, highest+3.5, every(2) // the legend stands above

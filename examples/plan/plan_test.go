@@ -21,8 +21,16 @@ import (
 
 func answerOf(t *testing.T, args ...string) (text string, parsed map[string]any) {
 	t.Helper()
+	return answerAt(t, "2027-01-01T00:00:00Z", args...)
+}
+
+// answerAt asks when the clock says so.
+func answerAt(t *testing.T, now string, args ...string) (text string, parsed map[string]any) {
+	t.Helper()
+	at, err := time.Parse(time.RFC3339, now)
+	require.NoError(t, err)
 	var b bytes.Buffer
-	require.NoError(t, run(context.Background(), &b, args))
+	require.NoError(t, runAt(context.Background(), &b, args, at))
 	if strings.HasPrefix(b.String(), "{") {
 		require.NoError(t, json.Unmarshal(b.Bytes(), &parsed))
 	}

@@ -83,7 +83,7 @@ func TestBiteIsTrue(t *testing.T) {
 func TestPictures(t *testing.T) {
 	folder := t.TempDir()
 	answerOf(t, "-out", folder)
-	for _, name := range []string{"limb.svg", "light.svg", "suns.svg"} {
+	for _, name := range []string{"limb.svg", "light.svg", "suns.svg", "map.svg"} {
 		got, err := os.ReadFile(filepath.Join(folder, name))
 		require.NoError(t, err)
 		golden.Picture(t, "testdata/"+name, string(got))
