@@ -13,13 +13,15 @@
 //	sensor/dips       passages of a ball before a lamp, on the bench
 //	logfile           reading logs in whatever state they are
 //	eclipse/fit       how wrong the logger's clock was, told by the light
+//	eclipse/cooling   how far and how late the air cooled
 //	eclipse/rehearsal made-up logs together with their truth
 //	eclipse/station   one logger at one site, from its files to a report
+//	eclipse/campaign  many stations: pooled light, the shadow's speed, who is off
 //
 // Data flows one way, and each step is a plain slice or iterator of small
 // structs, so that a program can enter or leave anywhere:
 //
-//	log file -> logfile.Record -> sensor: lux -> eclipse/fit against eclipse.Curve -> station.Report
+//	log file -> logfile.Record -> sensor: lux -> eclipse/fit against eclipse.Curve -> station.Report -> campaign.Result
 //
 // Angles are degrees, latitudes positive north, longitudes positive EAST, heights
 // metres above the WGS84 ellipsoid, light lux, temperatures degrees Celsius. A
