@@ -91,9 +91,9 @@ var parts = []struct {
 	{"site", "sites", func(c *claim) string { return fmt.Sprintf("%.6g,%.6g", c.site.Lat, c.site.Lon) }},
 }
 
-// siteOf is the sites' place in parts; scattered stands for claims that have none of them in
+// quantityOf and siteOf are places in parts; scattered stands for claims that have none of them in
 // common.
-const siteOf, scattered = 3, 4
+const quantityOf, siteOf, scattered = 2, 3, 4
 
 // try tries an explanation on all claims, then by what they may have in common; a finer
 // part must gain more than a coarser one. trials is how many explanations are tried.
@@ -104,6 +104,9 @@ func (s *search) try(e explanation, left []kept, trials int) (best cause, ok boo
 	}
 	even := s.judge.outcomes(e, s.even)
 	for part := range parts {
+		if e.whole && part == quantityOf {
+			continue
+		}
 		if c, found := s.split(e, part, odd, even, left, trials); found && (!ok || c.gain*asGood > best.gain) {
 			best, ok = c, true
 		}

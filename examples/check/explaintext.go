@@ -34,6 +34,8 @@ func (c *cause) write(w io.Writer) {
 	switch {
 	case c.part == scattered:
 		fmt.Fprint(w, "; those have no eclipse, quantity or site in common")
+	case c.agreed > 0 && c.spoiled == 0:
+		fmt.Fprintf(w, ", and the %d there that agree now still would", c.agreed)
 	case c.agreed > 0:
 		fmt.Fprintf(w, ", and %d of the %d there that agree now would not", c.spoiled, c.agreed)
 	}

@@ -10,19 +10,20 @@ import (
 // puts the claim as it should have been put; false where it is not about it.
 type explanation struct {
 	what   string
-	fitted int // numbers in it that were read off the claims themselves
-	free   int // those of them that may have any value
+	fitted int  // numbers in it that were read off the claims themselves
+	free   int  // those of them that may have any value
+	whole  bool // it cannot hold for one quantity and not for another
 	put    func(c *claim, j *judge) bool
 }
 
 // explanations are the usual ones whose size is known beforehand.
 var explanations = []explanation{
-	{what: "the longitude has the other sign (west positive)", put: func(c *claim, _ *judge) bool {
+	{whole: true, what: "the longitude has the other sign (west positive)", put: func(c *claim, _ *judge) bool {
 		c.site.Lon = -math.Remainder(c.site.Lon, 360)
 		return c.site.Lon != 0
 	}},
-	{what: "the latitude has the other sign", put: func(c *claim, _ *judge) bool { c.site.Lat = -c.site.Lat; return c.site.Lat != 0 }},
-	{what: "latitude and longitude are exchanged", put: func(c *claim, _ *judge) bool {
+	{whole: true, what: "the latitude has the other sign", put: func(c *claim, _ *judge) bool { c.site.Lat = -c.site.Lat; return c.site.Lat != 0 }},
+	{whole: true, what: "latitude and longitude are exchanged", put: func(c *claim, _ *judge) bool {
 		c.site.Lat, c.site.Lon = math.Remainder(c.site.Lon, 360), c.site.Lat
 		return c.site.Validate() == nil
 	}},
@@ -47,13 +48,18 @@ var explanations = []explanation{
 		c.value.v += 180
 		return c.quantity.unit == "deg"
 	}},
+	{whole: true, what: "k1 and k2 are not what the claims were made with, but the elements' own are", put: func(c *claim, _ *judge) bool {
+		stated := c.k1 != 0 || c.k2 != 0
+		c.k1, c.k2 = 0, 0
+		return stated
+	}},
 	// The Moon's radii: the IAU's of 1982 for all phases, and those of one bulletin series
 	// for each (package ephemeris has their sources).
-	{what: "the Moon has a radius of 0.2725076 Earth radii throughout", put: radii(0.2725076, 0.2725076)},
-	{what: "the Moon has a radius of 0.272281 Earth radii throughout", put: radii(0.272281, 0.272281)},
-	{what: "the Moon has radii of 0.2725076 (c1, c4) and 0.272281 (c2, c3) Earth radii", put: radii(0.2725076, 0.272281)},
-	{what: "the Moon has radii of 0.272488 (c1, c4) and 0.272281 (c2, c3) Earth radii", put: radii(0.272488, 0.272281)},
-	{what: "delta_t_s is not what the claims were made with, but this library's own is", put: func(c *claim, _ *judge) bool {
+	{whole: true, what: "the Moon has a radius of 0.2725076 Earth radii throughout", put: radii(0.2725076, 0.2725076)},
+	{whole: true, what: "the Moon has a radius of 0.272281 Earth radii throughout", put: radii(0.272281, 0.272281)},
+	{whole: true, what: "the Moon has radii of 0.2725076 (c1, c4) and 0.272281 (c2, c3) Earth radii", put: radii(0.2725076, 0.272281)},
+	{whole: true, what: "the Moon has radii of 0.272488 (c1, c4) and 0.272281 (c2, c3) Earth radii", put: radii(0.272488, 0.272281)},
+	{whole: true, what: "delta_t_s is not what the claims were made with, but this library's own is", put: func(c *claim, _ *judge) bool {
 		was := c.deltaTOf
 		c.deltaTOf, c.deltaT = false, 0
 		return was
@@ -93,7 +99,7 @@ func radii(k1, k2 float64) func(*claim, *judge) bool {
 
 // both joins two explanations of the same claims.
 func both(a, b explanation) explanation {
-	return explanation{what: a.what + ", and " + b.what, fitted: a.fitted + b.fitted, free: a.free + b.free, put: func(c *claim, j *judge) bool {
+	return explanation{what: a.what + ", and " + b.what, fitted: a.fitted + b.fitted, free: a.free + b.free, whole: a.whole || b.whole, put: func(c *claim, j *judge) bool {
 		return a.put(c, j) && b.put(c, j)
 	}}
 }

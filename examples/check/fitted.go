@@ -52,7 +52,7 @@ func zones(odd []kept) (out []explanation) {
 	})
 	for _, q := range order[:min(len(order), most)] {
 		by := time.Duration(q) * quarter * time.Second
-		out = append(out, explanation{fmt.Sprintf("instants are local time, %+g h from UTC", by.Hours()), 1, 0, func(c *claim, _ *judge) bool {
+		out = append(out, explanation{fmt.Sprintf("instants are local time, %+g h from UTC", by.Hours()), 1, 0, false, func(c *claim, _ *judge) bool {
 			c.value.at = c.value.at.Add(-by)
 			return c.value.kind == anInstant
 		}})
@@ -91,7 +91,7 @@ func deltaTs(day string, from []kept, j *judge) (out []explanation) {
 		if day != "" {
 			what += " for " + day
 		}
-		out = append(out, explanation{what, 1 + btoi(asUT), 1, func(c *claim, j *judge) bool {
+		out = append(out, explanation{what, 1 + btoi(asUT), 1, true, func(c *claim, j *judge) bool {
 			if day != "" && c.day != day || asUT && c.ut && c.value.kind == anInstant {
 				return false
 			}

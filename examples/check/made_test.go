@@ -30,6 +30,7 @@ type printed struct {
 	at       time.Time // or, of the zero time,
 	v        float64
 	elements string
+	k        string // "k1,k2" stated, or ","
 }
 
 // A maker makes a right table, to be spoilt afterwards.
@@ -84,7 +85,7 @@ func (m maker) rows(t testing.TB) (rows []printed) {
 			if !ok {
 				continue
 			}
-			rows = append(rows, printed{i, m.day, s, scale, deltaT, name, f.at, f.v, m.named})
+			rows = append(rows, printed{i, m.day, s, scale, deltaT, name, f.at, f.v, m.named, ","})
 		}
 	}
 	return rows
@@ -108,7 +109,7 @@ func file(rows []printed) string { return seeded(rows, 2) }
 func seeded(rows []printed, seed uint64) string {
 	rng := rand.New(rand.NewPCG(8, seed))
 	var b strings.Builder
-	b.WriteString("id,date,lat_deg,lon_deg,scale,delta_t_s,quantity,value,tolerance,elements\n")
+	b.WriteString("id,date,lat_deg,lon_deg,scale,delta_t_s,quantity,value,tolerance,elements,k1,k2\n")
 	for i, p := range rows {
 		last := unit[quantities[p.quantity].unit]
 		noise := (rng.Float64() - 0.5) * last
@@ -116,7 +117,7 @@ func seeded(rows []printed, seed uint64) string {
 		if quantities[p.quantity].kind == anInstant {
 			value = p.at.Add(time.Duration(noise * 1e9)).Round(100 * time.Millisecond).Format("2006-01-02T15:04:05.0Z")
 		}
-		fmt.Fprintf(&b, "row-%d,%s,%g,%g,%s,%s,%s,%s,%g,%s\n", i, p.day, p.site.Lat, p.site.Lon, p.scale, p.deltaT, p.quantity, value, last, p.elements)
+		fmt.Fprintf(&b, "row-%d,%s,%g,%g,%s,%s,%s,%s,%g,%s,%s\n", i, p.day, p.site.Lat, p.site.Lon, p.scale, p.deltaT, p.quantity, value, last, p.elements, p.k)
 	}
 	return b.String()
 }
