@@ -106,7 +106,7 @@ func (r *Report) byDaylight(ends []dayEnd) {
 	}
 	var sites []Misplaced
 	for _, s := range swaps {
-		if site, ok := s.of(here); ok {
+		if site, ok := s.of(here, misplacedLeast); ok {
 			if is, _ := sunAt(ends, site, 0, r.scale()); is == fits {
 				sites = append(sites, Misplaced{What: s.what, Site: site})
 			}

@@ -57,13 +57,13 @@ type swap struct {
 }
 
 // of is the site with the mistake put right; false where there is no such place, or it is
-// so near that nobody can tell.
-func (s swap) of(site Site) (Site, bool) {
+// nearer than so many degrees.
+func (s swap) of(site Site, least float64) (Site, bool) {
 	lon := math.Remainder(site.Lon, 360)
 	to := site
 	to.Lat, to.Lon = s.turn(site.Lat, lon)
 	east := math.Abs(math.Remainder(to.Lon-lon, 360)) * math.Cos(site.Lat*math.Pi/180)
-	return to, math.Abs(to.Lat) <= 90 && math.Hypot(to.Lat-site.Lat, east) > misplacedLeast
+	return to, math.Abs(to.Lat) <= 90 && math.Hypot(to.Lat-site.Lat, east) > least
 }
 
 // What a mistake must do to be named. Common practice, no source.
@@ -71,7 +71,7 @@ const (
 	misplacedSearch = 10 * time.Minute // a clock that is right to minutes there
 	misplacedMore   = 60.0             // squared deviations above what is written explains
 	misplacedVague  = 120.0            // s; what cannot tell the time cannot tell the place
-	misplacedLeast  = 5.0              // degrees from the site that is written
+	misplacedLeast  = 5.0              // degrees from the site that is written; nearer, light alone cannot tell
 	mostDays        = 400              // of a wrong date: a year, and some days
 )
 
@@ -90,6 +90,9 @@ func (r *Report) misplaced(ctx context.Context, opt Options) error {
 		return err
 	}
 	r.byDaylight(ends)
+	if err := r.byTrust(ctx, opt); err != nil {
+		return err
+	}
 	if r.Misplaced != nil {
 		r.warn("%v", r.Misplaced)
 	}
@@ -118,7 +121,7 @@ func (r *Report) byEclipse(ctx context.Context, opt Options, ends []dayEnd) erro
 		return nil
 	}
 	for _, s := range swaps {
-		site, ok := s.of(r.Station.Site)
+		site, ok := s.of(r.Station.Site, misplacedLeast)
 		if !ok {
 			continue
 		}

@@ -111,6 +111,9 @@ func TestDemoAgainstItsTruth(t *testing.T) {
 	if m := a.Stations[6]; m.Summary.Clock.ZoneH != 2 {
 		t.Errorf("%s is on zone %g h", m.Name, m.Summary.Clock.ZoneH)
 	}
+	if m := a.Stations[7]; m.Summary.Misplaced != "the sign of the longitude" {
+		t.Errorf("%s: %q", m.Name, m.Summary.Misplaced)
+	}
 	if m := a.Stations[10]; m.Summary.Refusal == nil {
 		t.Errorf("%s has a clock: %+v", m.Name, m.Summary.Clock)
 	}

@@ -164,7 +164,7 @@ func (p *pooling) odd(w io.Writer) {
 	}
 	for _, m := range p.Stations {
 		if m.Summary.Misplaced != "" {
-			say(w, "%s: the light fits better with another %s.", m.Name, m.Summary.Misplaced)
+			say(w, "%s: a mistake in its description would explain the light: %s?", m.Name, m.Summary.Misplaced)
 		}
 		if r := m.Summary.Refusal; r != nil {
 			say(w, "%s carries no figure: %s, %s.", m.Name, r.Reason, r.Detail)
