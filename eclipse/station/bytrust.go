@@ -41,9 +41,6 @@ func (r *Report) byTrust(ctx context.Context, opt Options) error {
 		best = c.Evidence
 		r.Misplaced = &Misplaced{What: s.what, Site: site, Clock: c}
 	}
-	if r.Misplaced == nil {
-		r.warn("the clock was set by %s, and yet the light has it off by %.0f s: is the site right, and the day?", r.Station.ClockSet, r.Clock.Offset)
-	}
 	return nil
 }
 
