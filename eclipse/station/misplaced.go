@@ -70,7 +70,7 @@ func (s swap) of(site Site, least float64) (Site, bool) {
 const (
 	misplacedSearch = 10 * time.Minute // a clock that is right to minutes there
 	misplacedMore   = 60.0             // squared deviations above what is written explains
-	misplacedVague  = 120.0            // s; what cannot tell the time cannot tell the place
+	misplacedVague  = 120.0            // s; what cannot tell the time cannot tell one eclipse from the next site's
 	misplacedLeast  = 5.0              // degrees from the site that is written; nearer, light alone cannot tell
 	mostDays        = 400              // of a wrong date: a year, and some days
 )
@@ -111,9 +111,10 @@ func (r *Report) byEclipse(ctx context.Context, opt Options, ends []dayEnd) erro
 	if r.Clock != nil {
 		best += r.Clock.Evidence
 	}
+	seen := r.Curve != nil // an eclipse that much alike where the site is written
 	try := func(m Misplaced, demand float64, e *eclipse.Elements, samples []fit.Sample) error {
 		c, err := r.at(ctx, e, m.Site, samples, opt)
-		if err != nil || c == nil || c.Evidence <= demand*best || !(c.OffsetU <= misplacedVague) {
+		if err != nil || c == nil || c.Evidence <= demand*best || seen && m.Days == 0 && m.Eclipse == "" && !(c.OffsetU <= misplacedVague) {
 			return err
 		}
 		best, m.Clock = c.Evidence, c
