@@ -162,7 +162,7 @@ func TestLocateStudy(t *testing.T) {
 		t.Skip("it reduces dozens of logs")
 	}
 	eclipses := studyEclipses(t)
-	logs := studyLogs(t, 14)
+	logs := studyLogs(t, 8)
 	for _, kind := range []struct {
 		name  string
 		whole bool
@@ -175,6 +175,10 @@ func TestLocateStudy(t *testing.T) {
 // locateStudy is the study of one kind of log.
 func locateStudy(t *testing.T, eclipses []*eclipse.Elements, logs int, whole bool, day int) {
 	type tally struct{ tried, named, wrong, told, fitted, tellable, namedOfThem int }
+	mistakes := mistakes
+	if day != 0 {
+		mistakes = mistakes[:5] // no eclipse tells the date
+	}
 	count := make([]tally, len(mistakes))
 	var lock sync.Mutex
 	var notes []string
@@ -232,8 +236,12 @@ func locateStudy(t *testing.T, eclipses []*eclipse.Elements, logs int, whole boo
 			}
 		})
 	}
+	stride := uint64(1)
+	if logs < 32 {
+		stride = 5 // through depths and skies alike
+	}
 	for seed := range uint64(logs) {
-		work <- 90000 + seed
+		work <- 90000 + seed*stride
 	}
 	close(work)
 	group.Wait()
@@ -243,11 +251,20 @@ func locateStudy(t *testing.T, eclipses []*eclipse.Elements, logs int, whole boo
 	}
 	for i, m := range mistakes {
 		c := count[i]
-		if wrongly := i == 0; wrongly && !(float64(c.named+c.told) <= 0.02*float64(c.tried)+1) {
-			t.Errorf("%d of %d logs that are right are called mistaken", c.named+c.told, c.tried)
-		} else if !wrongly && day == 0 && c.tellable >= 8 && !(float64(c.namedOfThem) >= 0.8*float64(c.tellable)) {
-			t.Errorf("%s: %d of %d are named that have a verdict where all is right", m.name, c.namedOfThem, c.tellable)
-		}
 		t.Logf("%-26s tried %3d, named %3d (%.0f %%), of %d with a verdict where all is right %d, named otherwise %d, only warned of %d, fitted as described %d", m.name, c.tried, c.named, 100*float64(c.named)/float64(max(1, c.tried)), c.tellable, c.namedOfThem, c.wrong, c.told, c.fitted)
+	}
+	right, all := count[0], tally{}
+	for _, c := range count[1:] {
+		all.tried, all.named, all.told = all.tried+c.tried, all.named+c.named, all.told+c.told
+		all.tellable, all.namedOfThem = all.tellable+c.tellable, all.namedOfThem+c.namedOfThem
+	}
+	if !(float64(right.named+right.told) <= 0.015*float64(right.tried)) { // none of a few, of 320 up to four
+		t.Errorf("%d of %d logs that are right are called mistaken", right.named+right.told, right.tried)
+	}
+	if day == 0 && !(float64(all.namedOfThem) >= 0.8*float64(all.tellable)) {
+		t.Errorf("%d of %d mistakes are named with logs that have a verdict where all is right", all.namedOfThem, all.tellable)
+	}
+	if day != 0 && !(float64(all.named+all.told) >= 0.5*float64(all.tried)) { // near an equinox the latitude's sign is not told
+		t.Errorf("dawn and dusk name or doubt %d of %d mistakes", all.named+all.told, all.tried)
 	}
 }
