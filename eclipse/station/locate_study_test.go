@@ -168,6 +168,9 @@ func TestLocateStudy(t *testing.T) {
 		whole bool
 		day   int
 	}{{"the hours of the eclipse", false, 0}, {"the whole day", true, 0}, {"a whole day without eclipse", true, 3}} {
+		if kind.whole && kind.day == 0 && logs < 32 {
+			continue // the two others are in it
+		}
 		t.Run(kind.name, func(t *testing.T) { locateStudy(t, eclipses, logs, kind.whole, kind.day) })
 	}
 }
