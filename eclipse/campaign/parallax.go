@@ -54,7 +54,7 @@ func (r *Result) parallax(e *eclipse.Elements) {
 		lo, hi = math.Min(lo, d.base), math.Max(hi, d.base)
 	}
 	if len(all) < 2 || hi-lo < leastBaseKm {
-		r.Untold["moon"] = fmt.Sprintf("%d stations tell their depth, by both edges of totality or by a calibrated sensor in a partial eclipse; two are wanted, %g km apart across the shadow's way", len(all), leastBaseKm)
+		r.Untold["moon"] = fmt.Sprintf("two stations are wanted, %g km apart across the shadow's way, that tell their depth, by both edges of totality or by a calibrated sensor in a partial eclipse; there are %d", leastBaseKm, len(all))
 		return
 	}
 	q, u, ok := lever(all)

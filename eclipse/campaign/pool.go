@@ -156,7 +156,7 @@ func (r *Result) clocks() {
 		}
 	}
 	if len(all) < 2 {
-		r.Untold["shared offset"] = fmt.Sprintf("%d stations have a clock set by network or satellite, and a verdict; 2 are wanted", len(all))
+		r.Untold["shared offset"] = fmt.Sprintf("two stations are wanted whose clock was set by network or satellite, and told by the light; there are %d", len(all))
 		return
 	}
 	usual := weightedMedian(all)

@@ -57,7 +57,7 @@ func (r *Result) sweep() {
 		}
 	}
 	if who = together(who); len(who) < leastSwept {
-		r.Untold["shadow"] = fmt.Sprintf("at most %d stations within %.0f km have a clock set by network or satellite and a verdict, %d are wanted", len(who), sweptKm, leastSwept)
+		r.Untold["shadow"] = fmt.Sprintf("%d stations within %.0f km are wanted whose clock was set by network or satellite, and told by the light; there are %d", leastSwept, sweptKm, len(who))
 		return
 	}
 	f, err := newFront(who)

@@ -102,6 +102,9 @@ func (o *settings) sources() []source {
 	}
 	out := make([]source, len(o.names))
 	for i, name := range o.names {
+		if info, err := os.Stat(name); err == nil && info.IsDir() {
+			name = filepath.Join(name, demo.StationFile)
+		}
 		out[i] = o.open(os.DirFS(filepath.Dir(name)), filepath.Base(name), name)
 	}
 	return out

@@ -100,7 +100,7 @@ type failure struct {
 }
 
 func run(ctx context.Context, out io.Writer, args []string) error {
-	fs, opt := cli.NewFlagSet("pool", "what do many stations say together? STATION.json... are their descriptions, or summaries"), settings{Common: cli.Scenario()}
+	fs, opt := cli.NewFlagSet("pool", "what do many stations say together? STATION.json... are their descriptions (or the folders that hold one), or summaries"), settings{Common: cli.Scenario()}
 	opt.Limb = cli.Real
 	opt.Register(fs)
 	fs.BoolVar(&opt.exact, "exact", false, "leave the sites in the summaries as they are, not rounded to 0.01 degrees")
@@ -133,7 +133,7 @@ func (o *settings) pool(ctx context.Context) (*pooling, error) {
 		return nil, err
 	}
 	if c.Len() == 0 {
-		return nil, fmt.Errorf("none of %d stations gave a summary; the first: %s: %s", len(failed), failed[0].Name, failed[0].Reason)
+		return nil, fmt.Errorf("%s (of %d stations none gave a summary; this is the first)", failed[0].Reason, len(failed))
 	}
 	e, err := o.elements(c)
 	if err != nil {

@@ -235,3 +235,12 @@ func TestWorkers(t *testing.T) {
 		t.Errorf("%s\n%s", got, want)
 	}
 }
+
+// A folder stands for the description in it.
+func TestFolders(t *testing.T) {
+	ordinary(t)
+	folder, names := spread(t, "SCHOOL-01")
+	if got, want := pool(t, "-json", filepath.Join(folder, "SCHOOL-01")), pool(t, append([]string{"-json"}, names...)...); got != want {
+		t.Errorf("%s\n%s", got, want)
+	}
+}

@@ -18,7 +18,7 @@ const width = 96
 // writeText is the story for people.
 func (p *pooling) writeText(out io.Writer) error {
 	w := bufio.NewWriter(out)
-	fmt.Fprintf(w, "%d stations of the solar eclipse of %s\n\n", len(p.Stations), p.Eclipse)
+	fmt.Fprintf(w, "%s of the solar eclipse of %s\n\n", stations(len(p.Stations)), p.Eclipse)
 	p.table(w)
 	p.clocks(w)
 	p.light(w)
@@ -28,6 +28,14 @@ func (p *pooling) writeText(out io.Writer) error {
 	p.odd(w)
 	say(w, "Never look at the Sun without a filter that meets ISO 12312-2, except during totality inside the path. None of these times is a signal to take a filter off or put it back.")
 	return w.Flush()
+}
+
+// stations counts them in words that agree.
+func stations(n int) string {
+	if n == 1 {
+		return "1 station"
+	}
+	return fmt.Sprintf("%d stations", n)
 }
 
 // say writes a paragraph.
