@@ -13,16 +13,22 @@ type kind struct {
 	drive int     // which loss of light, see day.lost
 	slow  float64 // part of the answer that comes with the ground's two hours
 	ahead float64 // a second response before the air's, as a part of its time constant
+	tilt  float64 // by which part of itself the light that clouds let through grows in an hour
 }
 
-// The kinds weigh the same. The parts have no source: they are chosen to move the
-// lag by a third or so, which is what published logs differ by among themselves.
-var kinds = func() (out []kind) {
+// kinds weigh the same. The parts have no source: they are chosen to move the lag by a
+// third or so, which is what published logs differ by among themselves; two equal
+// responses in a row are nearly a delay. Under clouds it is not known how much light there
+// was to lose before maximum against after it: a fifth in an hour either way.
+func kinds(cloudy bool) (out []kind) {
 	for drive := range drives {
-		out = append(out, kind{drive, 0, 0}, kind{drive, 0.15, 0}, kind{drive, 0, 0.3})
+		out = append(out, kind{drive: drive}, kind{drive: drive, slow: 0.15}, kind{drive: drive, ahead: 0.3}, kind{drive: drive, ahead: 1})
+		if cloudy {
+			out = append(out, kind{drive: drive, tilt: 0.2}, kind{drive: drive, tilt: -0.2})
+		}
 	}
 	return out
-}()
+}
 
 // Time constants of the air that are tried, s. Published minima come 10 to 15 min
 // after maximum, which is a time constant of about as much; the prior is broad: a
@@ -79,6 +85,9 @@ type answer struct {
 
 func (d *day) answer(k kind, tau float64) answer {
 	x := d.lost[k.drive]
+	if k.tilt != 0 {
+		x = x.tilted(k.tilt / 3600)
+	}
 	if k.ahead > 0 {
 		x = x.lagged(tau * k.ahead)
 	}

@@ -22,6 +22,10 @@ type Options struct {
 	// ClockU is the standard uncertainty of the stamps, common to all; it is part of the
 	// lag's. Zero is a clock that is right.
 	ClockU time.Duration
+	// Cloudy says that clouds passed: how much light there was to lose is then not known
+	// from hour to hour, and the lag the less. Thin even haze and an even deck are no such
+	// clouds.
+	Cloudy bool
 	// Control are readings of a day without eclipse at the same place and hours, whole
 	// days away. Without any the day's course is that of clear-sky insolation.
 	Control []Reading
@@ -82,6 +86,7 @@ func Measure(ctx context.Context, readings []Reading, l Light, opt Options) (*Re
 	if err != nil {
 		return nil, err
 	}
+	d.kinds = kinds(opt.Cloudy)
 	s, err := d.series(readings)
 	if err != nil {
 		return nil, err

@@ -96,7 +96,7 @@ func try(c class, eclipses []*eclipse.Elements, seed uint64) tried {
 	}
 	p.Cadence = []time.Duration{4 * time.Second, 15 * time.Second, time.Minute, 5 * time.Minute}[seed%4]
 	p.Spikes, p.DriftPPM, p.ZoneHours = -1, 0, 0
-	var opt cooling.Options
+	opt := cooling.Options{Cloudy: p.Weather == rehearsal.Broken} // whoever stood there knows
 	day := p
 	if c.control {
 		day.Day = 1

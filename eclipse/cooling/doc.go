@@ -16,11 +16,13 @@
 // A drop is a drop against something. The temperature of a day without eclipse is
 // taken for a level, a tendency, the clear sky's insolation as felt at once and by
 // ground with a memory of two hours, each of unknown size, a slow random bend, and
-// gusts that are forgotten in 5 min to an hour. Or a control day's readings at the same
+// gusts that are forgotten in 2 min to an hour, as a lagging thermometer and means of
+// some minutes show them. Or a control day's readings at the same
 // hours stand for its shape. All of these, the time constant, the thermometer's and the
 // kind of answer (driven by the part or the amount of light lost, with a slow part, or by
-// way of the ground's skin) are weighed by how well they explain the readings; what
-// the readings leave open is in the intervals.
+// way of the ground's skin, and under [Options].Cloudy by a light that grew or shrank) are
+// weighed by how well they explain the readings; what the readings leave open is in the
+// intervals.
 //
 // # Use
 //

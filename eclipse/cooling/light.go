@@ -61,6 +61,15 @@ func (c *course) plus(o course, mine, theirs float64) course {
 	return out
 }
 
+// tilted grows by that part of itself in a second, none at maximum.
+func (c *course) tilted(rate float64) course {
+	out := course{c.from, make([]float64, len(c.v))}
+	for i, v := range c.v {
+		out.v[i] = v * math.Exp(rate*(c.from+tick*float64(i)))
+	}
+	return out
+}
+
 // most is the greatest value and where it is, with a parabola through its neighbours.
 func (c *course) most() (value, at float64) {
 	k := 0
@@ -94,6 +103,7 @@ type day struct {
 	lost  [drives]course
 	sunny course // clear-sky insolation, of its greatest value in the window
 	warm  course // the same, as ground with a memory of two hours has felt it
+	kinds []kind // of the air's answer
 }
 
 // window is how long before first and after last contact readings are used, s. The

@@ -6,6 +6,7 @@ import (
 	"encoding/csv"
 	"errors"
 	"io"
+	"math"
 	"os"
 	"path/filepath"
 	"strconv"
@@ -54,6 +55,27 @@ func column(t *testing.T, file, stamp, temp string, parse func(string) (time.Tim
 
 func minuteStamp(s string) (time.Time, error) { return time.Parse(time.DateTime, s) }
 
+func milliStamp(s string) (time.Time, error) {
+	ms, err := strconv.ParseInt(s, 10, 64)
+	return time.UnixMilli(ms).UTC(), err
+}
+
+// span is the greatest and the least of means over a width, and when that was.
+func span(all []cooling.Reading, width time.Duration) (high, low float64, at time.Time) {
+	high, low = math.Inf(-1), math.Inf(1)
+	for i := 0; i < len(all); {
+		from, sum, n := all[i].UTC, 0.0, 0.0
+		for ; i < len(all) && all[i].UTC.Sub(from) < width; i++ {
+			sum, n = sum+all[i].C, n+1
+		}
+		high = math.Max(high, sum/n)
+		if sum/n < low {
+			low, at = sum/n, from.Add(width/2)
+		}
+	}
+	return high, low, at
+}
+
 // Under thick cloud the air near Copenhagen hardly moved (the data's own note): whatever
 // is said must be small, as published from cloudy places that day, 0.31 +- 0.40 degrees
 // (testdata/references/eclipse_temperature.csv).
@@ -101,10 +123,7 @@ func TestMeasuredControls(t *testing.T) {
 // ten to fifteen minutes before that, as published lags have it, its fall must be found
 // and be no greater than 7 degrees or so above the raw 8.6, and the lag positive.
 func TestUnknownPlace(t *testing.T) {
-	readings := column(t, "2024-04-08_unknown_site_temp_hum_press_500ms.csv.gz", "timestamp", "temperature", func(s string) (time.Time, error) {
-		ms, err := strconv.ParseInt(s, 10, 64)
-		return time.UnixMilli(ms).UTC(), err
-	})
+	readings := column(t, "2024-04-08_unknown_site_temp_hum_press_500ms.csv.gz", "timestamp", "temperature", milliStamp)
 	curve, err := curveOf("2024-04-08", sun.Site{Lat: 35.08, Lon: -92.46}) // sites.csv has another log from there
 	require.NoError(t, err)
 	t.Log("maximum there", curve.Circumstances().Max.UTC)

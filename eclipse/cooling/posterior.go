@@ -1,6 +1,7 @@
 package cooling
 
 import (
+	"cmp"
 	"context"
 	"fmt"
 	"math"
@@ -44,8 +45,10 @@ func (s *series) infer(ctx context.Context, d *day, control *course, tauT, wT []
 		p.y[i] -= mean
 	}
 	p.cols, p.sd = d.columns(s.t, control)
+	s.lag = tauT[0]
 	tries := newTries(s.t, d, tauT)
 	plain := []float64{}
+	days := []weighed{}
 	for _, g := range roughs() {
 		if err := ctx.Err(); err != nil {
 			return nil, err
@@ -60,13 +63,25 @@ func (s *series) infer(ctx context.Context, d *day, control *course, tauT, wT []
 		if err := chol.SolveVecTo(&ky, y); err != nil {
 			return nil, fmt.Errorf("cooling: %w", err)
 		}
+		w := weighed{g, &chol, &ky, -0.5*mat.Dot(y, &ky) - 0.5*chol.LogDet(), 0}
+		if err := w.look(tries); err != nil {
+			return nil, err
+		}
+		plain, days = append(plain, w.base), append(days, w)
+	}
+	likely := slices.MaxFunc(days, func(a, b weighed) int { return cmp.Compare(a.best, b.best) }).best
+	for _, w := range days {
+		if err := ctx.Err(); err != nil {
+			return nil, err
+		}
+		if !(w.best >= likely-hopeless) {
+			continue
+		}
 		var kx mat.Dense
-		if err := chol.SolveTo(&kx, tries.x); err != nil {
+		if err := w.chol.SolveTo(&kx, tries.x); err != nil {
 			return nil, fmt.Errorf("cooling: %w", err)
 		}
-		base := -0.5*mat.Dot(y, &ky) - 0.5*chol.LogDet()
-		plain = append(plain, base)
-		p.add(g, base, tries, &ky, &kx, wT)
+		p.add(w.rough, w.base, tries, w.ky, &kx, wT)
 	}
 	logs := make([]float64, len(p.guesses))
 	for i, q := range p.guesses {
@@ -76,6 +91,43 @@ func (s *series) infer(ctx context.Context, d *day, control *course, tauT, wT []
 	return p, nil
 }
 
+// A weighed is one kind of day with what the readings say of it.
+type weighed struct {
+	rough
+	chol *mat.Cholesky
+	ky   *mat.VecDense
+	base float64 // logarithm of the likelihood without eclipse, but for a constant
+	best float64 // likewise, with the best of a few eclipses
+}
+
+// hopeless is how much less likely a day is, natural logarithm, whose answers are not
+// tried one by one: the look is at an eighth of them, the rest may do better by some, and
+// what is left out weighs less than exp(-11).
+const hopeless = 20.0
+
+// look weighs the first kind of answer of each drive with the likeliest thermometer.
+func (w *weighed) look(tr tries) error {
+	n, _ := tr.x.Dims()
+	perKind := len(tr.tauT) * tauNodes
+	w.best = w.base
+	for k := 0; k < len(tr.kinds); k += len(tr.kinds) / drives {
+		x := tr.x.Slice(0, n, k*perKind, k*perKind+tauNodes)
+		var kx mat.Dense
+		if err := w.chol.SolveTo(&kx, x); err != nil {
+			return fmt.Errorf("cooling: %w", err)
+		}
+		for c := range tauNodes {
+			a, b := 0.0, 1/(dropPrior*dropPrior)
+			for r := range n {
+				a += x.At(r, c) * w.ky.AtVec(r)
+				b += x.At(r, c) * kx.At(r, c)
+			}
+			w.best = math.Max(w.best, w.base+0.5*a*a/b-0.5*math.Log(b*dropPrior*dropPrior))
+		}
+	}
+	return nil
+}
+
 // formPart is which part of the difference between two ways to count the lost light is
 // taken for a standard uncertainty of the lag beyond what the readings tell: neither
 // way is true, and with a low Sun they part. Common practice, no source.
@@ -83,17 +135,18 @@ const formPart = 0.12
 
 // tries are the readings' columns of all answers at the nodes.
 type tries struct {
-	x    *mat.Dense
-	lags [][]float64 // by kind, at the fine time constants
-	form [][]float64 // what is left open of them
-	tauT []float64
+	x     *mat.Dense
+	lags  [][]float64 // by kind, at the fine time constants
+	form  [][]float64 // what is left open of them
+	tauT  []float64
+	kinds []kind
 }
 
 func newTries(t []float64, d *day, tauT []float64) tries {
 	coarse := nodes(tauNodes)
-	out := tries{x: mat.NewDense(len(t), len(kinds)*len(tauT)*len(coarse), nil), tauT: tauT}
+	out := tries{x: mat.NewDense(len(t), len(d.kinds)*len(tauT)*len(coarse), nil), tauT: tauT, kinds: d.kinds}
 	col := 0
-	for _, k := range kinds {
+	for _, k := range d.kinds {
 		for _, th := range tauT {
 			for _, tau := range coarse {
 				a := d.answer(k, tau)
@@ -125,9 +178,9 @@ func (p *posterior) add(g rough, base float64, tr tries, ky *mat.VecDense, kx *m
 		log[i] = math.Log(tau)
 	}
 	fine := nodes(tauFine)
-	each := math.Log(float64(len(kinds) * tauFine))
+	each := math.Log(float64(len(tr.kinds) * tauFine))
 	col := 0
-	for ki, k := range kinds {
+	for ki, k := range tr.kinds {
 		for th := range tr.tauT {
 			xy, xx := make([]float64, tauNodes), make([]float64, tauNodes)
 			for i := range tauNodes {

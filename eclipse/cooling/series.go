@@ -27,6 +27,8 @@ const (
 type series struct {
 	t, c, v []float64 // middle of the bin, mean, variance of the mean by white noise
 	width   float64   // of a bin, s
+	box     float64   // from the first reading of a bin to its last, s
+	lag     float64   // of the thermometer that is likeliest, s
 	n       int       // readings in use
 	failed  int       // readings left out as impossible
 	spikes  int       // readings left out as far from their neighbours
@@ -168,6 +170,7 @@ func dwellOf(t, c []float64) float64 {
 func (s *series) bin(t, c []float64) {
 	step := (t[len(t)-1] - t[0]) / float64(len(t)-1)
 	s.width = math.Max(step, (t[len(t)-1]-t[0])/bins)
+	s.box = s.width - step
 	for i := 0; i < len(t); {
 		end := t[i] + s.width*0.999
 		j, st, sc := i, 0.0, 0.0

@@ -14,9 +14,12 @@ type rough struct {
 }
 
 // roughs are the guesses, equal before the readings speak: a factor of two to three
-// apart, from a still day to a rough one. Common practice, no source.
+// apart, from a still day to a rough one. Common practice, no source; 24 stretches
+// of six hours from six days of one meteorological station, clear to overcast, are likeliest
+// with gusts of 0.06 to 0.8 degrees that are forgotten in 400 s to an hour, and 20 of them with
+// one of the two greater bends.
 func roughs() (out []rough) {
-	bends := []float64{0.02, 0.1, 0.3}
+	bends := []float64{0.02, 0.05, 0.12, 0.3}
 	for _, b := range bends {
 		for _, g := range []float64{0.01, 0.03, 0.06, 0.11, 0.2, 0.4, 0.8} {
 			for _, m := range []float64{120, 400, 1200, 3600} {
@@ -57,6 +60,7 @@ func (s *series) covariance(g rough, cols [][]float64, sd []float64) (smooth, al
 	q := s.quantum * s.quantum / 12
 	hold := math.Max(s.dwell/3, 1)
 	q *= math.Min(1, 2*hold/math.Max(s.width, 1))
+	gusts := g.seen(s.lag, s.box)
 	for i := range n {
 		for j := i; j < n; j++ {
 			v := g.bend * g.bend * walk((s.t[i]-s.t[0])/3600, (s.t[j]-s.t[0])/3600)
@@ -65,7 +69,7 @@ func (s *series) covariance(g rough, cols [][]float64, sd []float64) (smooth, al
 			}
 			smooth.SetSym(i, j, v)
 			dt := math.Abs(s.t[i] - s.t[j])
-			v += g.gust*g.gust*math.Exp(-dt/g.memory) + q*math.Exp(-dt/hold)
+			v += gusts.at(dt) + q*math.Exp(-dt/hold)
 			if i == j {
 				v += s.v[i]
 			}

@@ -165,7 +165,10 @@ func (s *scene) run(ctx context.Context) (*Log, error) {
 	n := int(((s.c4+margin)*rate-origin)/step) + 1
 	noise := p.daily(streamNoise)
 	thermometer := newThermometer(p, step/rate)
-	lost := func(x float64) float64 { return thermometer.loss(s.flux(x), s.height(x), s.height(0)) }
+	through := s.sky.spread(s.c1-margin, s.c4+margin)
+	lost := func(x float64) float64 {
+		return thermometer.loss(s.flux(x), through.at(x), s.height(x), s.height(0))
+	}
 	tally := tally{scene: s, clouds: []Span{}}
 	records := make([]record, n)
 	lag := p.Lag.Seconds()

@@ -68,7 +68,7 @@ func (r *Report) cool(ctx context.Context, control []cooling.Reading) error {
 	}
 	var err error
 	r.Cooling, err = cooling.Measure(ctx, shifted(r.air, ahead), r.Curve, cooling.Options{
-		Thermometer: r.Station.Thermometer.air(), ClockU: time.Duration(u * 1e9), Control: shifted(control, ahead),
+		Thermometer: r.Station.Thermometer.air(), ClockU: time.Duration(u * 1e9), Cloudy: r.cloudy(), Control: shifted(control, ahead),
 	})
 	if no := (*cooling.Refusal)(nil); errors.As(err, &no) {
 		r.CoolingRefusal = &Refusal{Reason: no.Reason.String(), Detail: no.Detail}
@@ -81,6 +81,30 @@ func (r *Report) cool(ctx context.Context, control []cooling.Reading) error {
 		r.warn("cooling: %s", w)
 	}
 	return nil
+}
+
+// cloudyPart is from which part of the eclipse on clouds are held to have passed.
+// Common practice, no source.
+const cloudyPart = 0.05
+
+// cloudy says that clouds took light during the eclipse, or that it is not known.
+func (r *Report) cloudy() bool {
+	if r.Clock == nil {
+		return true
+	}
+	c1, c4 := r.Circumstances.C1.UTC, r.Circumstances.C4.UTC
+	dim := time.Duration(0)
+	for _, c := range r.Clock.Cloud {
+		from, to := c.From, c.To
+		if from.Before(c1) {
+			from = c1
+		}
+		if to.After(c4) {
+			to = c4
+		}
+		dim += max(0, to.Sub(from))
+	}
+	return dim.Seconds() >= cloudyPart*c4.Sub(c1).Seconds()
 }
 
 // shifted takes seconds off the stamps.

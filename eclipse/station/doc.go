@@ -8,6 +8,7 @@
 //	counts  package sensor       lux with a status, where the chain is known
 //	sky     packages eclipse/canon, eclipse    the eclipse and its light at the site
 //	clock   package eclipse/fit  by how much the stamps are ahead of UTC
+//	air     package eclipse/cooling   how far and how late the temperature fell
 //
 // and says of the log what it shows of its logger, whatever the sky did ([Health]).
 //
@@ -89,6 +90,24 @@
 // the root of both squared standard uncertainties, as laboratories compare each other
 // (ISO 13528, from memory); above 3 there is a warning. Notes are never used to move a
 // stamp.
+//
+// # The air
+//
+// Where the log has temperatures, [Report].Cooling says how far the air fell, how late after
+// maximum and how fast it follows the light, or [Report].CoolingRefusal why that is not
+// told. The stamps are first put right by what the light says of the clock, and the clock's
+// uncertainty is in the lag's; where the light gave no verdict they are taken as they
+// are, to 30 s (common practice, no source). The lag of the thermometer is taken out as
+// the key thermometer describes it, else as a minute within a factor of two. Where clouds
+// took light for a twentieth of the eclipse, or that is not known, the interval of the lag is
+// wider: how much light there was to lose is then uncertain from hour to hour.
+//
+// A day without eclipse is needed to measure a fall against. With [Options].Control, logs of
+// other days at the same place and hours, that day's temperatures lend their shape; without,
+// the clear sky's insolation does. The control day's light has a use of its own:
+// where it is dimmer than the hours around, [Report].Shade has the span, and says whether the
+// eclipse's log is dim then too, as behind a wall or a tree. Of one control day alone it may
+// have been a cloud.
 //
 // # Refusals and errors
 //
