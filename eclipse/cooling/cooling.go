@@ -217,7 +217,8 @@ func (r *Result) warn(s *series, control bool) {
 // picture fills the points and the minimum with the likeliest answer.
 func (d *day) picture(r *Result, s *series, p *posterior) error {
 	b := p.best()
-	smooth, all := s.covariance(b.rough, p.cols, p.sd)
+	smooth := s.smooth(b.rough.bend, p.cols, p.sd)
+	all := s.covariance(b.rough, smooth)
 	a := d.answer(b.kind, b.tau/(1+b.kind.ahead))
 	seen := a.air.lagged(b.thermometer)
 	rest := mat.NewVecDense(len(p.y), nil)

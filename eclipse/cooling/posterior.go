@@ -3,11 +3,16 @@ package cooling
 import (
 	"cmp"
 	"context"
+	"errors"
 	"fmt"
 	"math"
 	"slices"
 
+	"gonum.org/v1/gonum/blas"
+	"gonum.org/v1/gonum/blas/blas64"
+	"gonum.org/v1/gonum/floats"
 	"gonum.org/v1/gonum/interp"
+	"gonum.org/v1/gonum/lapack/lapack64"
 	"gonum.org/v1/gonum/mat"
 	"gonum.org/v1/gonum/stat"
 )
@@ -30,7 +35,8 @@ type guess struct {
 // A posterior is all guesses, and how much better they explain the readings than
 // a day without eclipse does.
 type posterior struct {
-	guesses  []guess
+	guesses  []guess // those that are not hopeless
+	top      float64 // the greatest weight so far
 	evidence float64 // natural logarithm
 	y        []float64
 	cols     [][]float64
@@ -39,49 +45,39 @@ type posterior struct {
 
 // infer weighs all answers under all kinds of day.
 func (s *series) infer(ctx context.Context, d *day, control *course, tauT, wT []float64) (*posterior, error) {
-	p := &posterior{y: slices.Clone(s.c)}
+	p := &posterior{y: slices.Clone(s.c), top: math.Inf(-1)}
 	mean := stat.Mean(p.y, nil)
 	for i := range p.y {
 		p.y[i] -= mean
 	}
 	p.cols, p.sd = d.columns(s.t, control)
 	s.lag = tauT[0]
-	tries := newTries(s.t, d, tauT)
+	tries, err := newTries(s.t, d, tauT)
+	if err != nil {
+		return nil, err
+	}
 	plain := []float64{}
 	days := []weighed{}
+	smooth := map[float64]*mat.SymDense{} // by their bends, which are few
 	for _, g := range roughs() {
 		if err := ctx.Err(); err != nil {
 			return nil, err
 		}
-		_, all := s.covariance(g, p.cols, p.sd)
-		var chol mat.Cholesky
-		if !chol.Factorize(all) {
-			return nil, fmt.Errorf("cooling: the covariance of %d readings cannot be factorized", len(s.t))
+		if smooth[g.bend] == nil {
+			smooth[g.bend] = s.smooth(g.bend, p.cols, p.sd)
 		}
-		y := mat.NewVecDense(len(p.y), p.y)
-		var ky mat.VecDense
-		if err := chol.SolveVecTo(&ky, y); err != nil {
-			return nil, fmt.Errorf("cooling: %w", err)
-		}
-		w := weighed{g, &chol, &ky, -0.5*mat.Dot(y, &ky) - 0.5*chol.LogDet(), 0}
-		if err := w.look(tries); err != nil {
+		w, err := p.weigh(g, s.covariance(g, smooth[g.bend]), tries)
+		if err != nil {
 			return nil, err
 		}
 		plain, days = append(plain, w.base), append(days, w)
 	}
-	likely := slices.MaxFunc(days, func(a, b weighed) int { return cmp.Compare(a.best, b.best) }).best
+	// The likeliest first, so that what is hopeless beside it is not even taken down.
+	slices.SortFunc(days, func(a, b weighed) int { return cmp.Compare(b.best, a.best) })
 	for _, w := range days {
-		if err := ctx.Err(); err != nil {
-			return nil, err
+		if w.best >= days[0].best-hopeless {
+			p.add(w, tries, wT)
 		}
-		if !(w.best >= likely-hopeless) {
-			continue
-		}
-		var kx mat.Dense
-		if err := w.chol.SolveTo(&kx, tries.x); err != nil {
-			return nil, fmt.Errorf("cooling: %w", err)
-		}
-		p.add(w.rough, w.base, tries, w.ky, &kx, wT)
 	}
 	logs := make([]float64, len(p.guesses))
 	for i, q := range p.guesses {
@@ -94,38 +90,53 @@ func (s *series) infer(ctx context.Context, d *day, control *course, tauT, wT []
 // A weighed is one kind of day with what the readings say of it.
 type weighed struct {
 	rough
-	chol *mat.Cholesky
-	ky   *mat.VecDense
-	base float64 // logarithm of the likelihood without eclipse, but for a constant
-	best float64 // likewise, with the best of a few eclipses
+	base   float64   // logarithm of the likelihood without eclipse, but for a constant
+	best   float64   // likewise, with the best answer of the nodes
+	xy, xx []float64 // of each node's answer: its product with the readings, and with itself
 }
 
 // hopeless is how much less likely a day is, natural logarithm, whose answers are not
-// tried one by one: the look is at an eighth of them, the rest may do better by some, and
-// what is left out weighs less than exp(-11).
+// told apart any further: all of them together weigh less than exp(-16).
 const hopeless = 20.0
 
-// look weighs the first kind of answer of each drive with the likeliest thermometer.
-func (w *weighed) look(tr tries) error {
-	n, _ := tr.x.Dims()
-	perKind := len(tr.tauT) * tauNodes
-	w.best = w.base
-	for k := 0; k < len(tr.kinds); k += len(tr.kinds) / drives {
-		x := tr.x.Slice(0, n, k*perKind, k*perKind+tauNodes)
-		var kx mat.Dense
-		if err := w.chol.SolveTo(&kx, x); err != nil {
-			return fmt.Errorf("cooling: %w", err)
-		}
-		for c := range tauNodes {
-			a, b := 0.0, 1/(dropPrior*dropPrior)
-			for r := range n {
-				a += x.At(r, c) * w.ky.AtVec(r)
-				b += x.At(r, c) * kx.At(r, c)
-			}
-			w.best = math.Max(w.best, w.base+0.5*a*a/b-0.5*math.Log(b*dropPrior*dropPrior))
-		}
+// weigh holds one kind of day, and all answers under it, against the readings.
+func (p *posterior) weigh(g rough, all *mat.SymDense, tr tries) (weighed, error) {
+	// Without the estimate of the condition that a mat.Cholesky makes each time: every
+	// reading has noise of its own.
+	factor, ok := lapack64.Potrf(all.RawSymmetric())
+	if !ok {
+		return weighed{}, fmt.Errorf("cooling: the covariance of %d readings cannot be factorized", len(p.y))
 	}
-	return nil
+	var logDet float64
+	for i := range p.y {
+		logDet += 2 * math.Log(factor.Data[i*factor.Stride+i])
+	}
+	// With K = U'U and W = U'^-1 (basis, readings) all products are those of W's columns.
+	n, r := tr.basis.Dims()
+	white := mat.NewDense(n, r+1, nil)
+	white.Slice(0, n, 0, r).(*mat.Dense).Copy(tr.basis)
+	white.SetCol(r, p.y)
+	blas64.Trsm(blas.Left, blas.Trans, 1, factor, white.RawMatrix())
+	of := white.Slice(0, n, 0, r)
+	read := white.ColView(r)
+	var by, xy mat.VecDense
+	var product, half mat.Dense
+	by.MulVec(of.T(), read)
+	xy.MulVec(tr.coords.T(), &by)
+	product.Mul(of.T(), of)
+	half.Mul(&product, tr.coords)
+	w := weighed{rough: g, base: -0.5*mat.Dot(read, read) - 0.5*logDet, xy: xy.RawVector().Data}
+	w.best = w.base
+	cols := len(w.xy)
+	w.xx = make([]float64, cols)
+	for r := range r {
+		floats.Add(w.xx, floats.MulTo(half.RawRowView(r), half.RawRowView(r), tr.coords.RawRowView(r)))
+	}
+	for c, a := range w.xy {
+		b := w.xx[c] + 1/(dropPrior*dropPrior)
+		w.best = math.Max(w.best, w.base+0.5*a*a/b-0.5*math.Log(b*dropPrior*dropPrior))
+	}
+	return w, nil
 }
 
 // formPart is which part of the difference between two ways to count the lost light is
@@ -133,46 +144,90 @@ func (w *weighed) look(tr tries) error {
 // way is true, and with a low Sun they part. Common practice, no source.
 const formPart = 0.12
 
-// tries are the readings' columns of all answers at the nodes.
+// tries are the readings' columns of all answers at the nodes. They are hundreds and much alike:
+// a dozen or two of other columns, the basis, have all of them in it.
 type tries struct {
-	x     *mat.Dense
-	lags  [][]float64 // by kind, at the fine time constants
-	form  [][]float64 // what is left open of them
-	tauT  []float64
-	kinds []kind
+	basis  *mat.Dense  // a row for each reading
+	coords *mat.Dense  // a column for each answer
+	lags   [][]float64 // by kind, at the fine time constants
+	form   [][]float64 // what is left open of them
+	tauT   []float64
+	kinds  []kind
 }
 
-func newTries(t []float64, d *day, tauT []float64) tries {
+func newTries(t []float64, d *day, tauT []float64) (tries, error) {
 	coarse := nodes(tauNodes)
-	out := tries{x: mat.NewDense(len(t), len(d.kinds)*len(tauT)*len(coarse), nil), tauT: tauT, kinds: d.kinds}
-	col := 0
-	for _, k := range d.kinds {
-		for _, th := range tauT {
-			for _, tau := range coarse {
-				a := d.answer(k, tau)
+	out := tries{tauT: tauT, kinds: d.kinds}
+	all := mat.NewDense(len(t), len(d.kinds)*len(tauT)*len(coarse), nil)
+	lags := map[kind][]float64{} // of the nodes
+	for i, k := range d.kinds {
+		for j, tau := range coarse {
+			a := d.answer(k, tau)
+			lags[k] = append(lags[k], a.lag)
+			for h, th := range tauT {
 				seen := a.air.lagged(th)
-				for i, x := range t {
-					out.x.Set(i, col, -seen.at(x))
+				for row, x := range t {
+					all.Set(row, (i*len(tauT)+h)*len(coarse)+j, -seen.at(x))
 				}
-				col++
 			}
 		}
-		lags, form := make([]float64, tauFine), make([]float64, tauFine)
-		for i, tau := range nodes(tauFine) {
-			lags[i] = d.answer(k, tau).lag
-			other := k
-			other.drive = map[int]int{0: 1, 1: 0, 2: 0}[k.drive]
-			form[i] = formPart * math.Abs(lags[i]-d.answer(other, tau).lag)
+	}
+	for _, k := range d.kinds {
+		other := k
+		other.drive = map[int]int{0: 1, 1: 0, 2: 0}[k.drive]
+		mine, theirs := between(lags[k]), between(lags[other])
+		form := make([]float64, tauFine)
+		for i := range form {
+			form[i] = formPart * math.Abs(mine[i]-theirs[i])
 		}
-		out.lags, out.form = append(out.lags, lags), append(out.form, form)
+		out.lags, out.form = append(out.lags, mine), append(out.form, form)
+	}
+	var err error
+	out.basis, out.coords, err = spanned(all)
+	return out, err
+}
+
+// between reads the values of the nodes at the fine time constants, by cubics in the logarithm.
+func between(nodal []float64) []float64 {
+	var curve interp.NotAKnotCubic
+	log := make([]float64, tauNodes)
+	for i, tau := range nodes(tauNodes) {
+		log[i] = math.Log(tau)
+	}
+	out := make([]float64, tauFine)
+	if curve.Fit(log, nodal) != nil {
+		return out // twelve ascending nodes always fit
+	}
+	for i, tau := range nodes(tauFine) {
+		out[i] = curve.Predict(math.Log(tau))
 	}
 	return out
 }
 
+// spanned writes columns as combinations of few orthonormal ones: the principal axes of
+// their products, down to a hundred-thousandth of the greatest, which is far below a reading's noise.
+func spanned(all *mat.Dense) (basis, coords *mat.Dense, err error) {
+	const least = 1e-10 // of the greatest square
+	n, _ := all.Dims()
+	products := mat.NewSymDense(n, nil)
+	products.SymOuterK(1, all)
+	var axes mat.EigenSym
+	if !axes.Factorize(products, true) {
+		return nil, nil, errors.New("cooling: the answers' products have no axes")
+	}
+	sizes := axes.Values(nil) // ascending
+	first, _ := slices.BinarySearch(sizes, least*sizes[n-1])
+	var vectors mat.Dense
+	axes.VectorsTo(&vectors)
+	basis = mat.DenseCopyOf(vectors.Slice(0, n, min(first, n-1), n))
+	coords = new(mat.Dense)
+	coords.Mul(basis.T(), all)
+	return basis, coords, nil
+}
+
 // add weighs every answer under one kind of day, between the nodes by cubics in the
 // logarithm of the time constant.
-func (p *posterior) add(g rough, base float64, tr tries, ky *mat.VecDense, kx *mat.Dense, wT []float64) {
-	n, _ := tr.x.Dims()
+func (p *posterior) add(w weighed, tr tries, wT []float64) {
 	log := make([]float64, tauNodes)
 	for i, tau := range nodes(tauNodes) {
 		log[i] = math.Log(tau)
@@ -182,15 +237,8 @@ func (p *posterior) add(g rough, base float64, tr tries, ky *mat.VecDense, kx *m
 	col := 0
 	for ki, k := range tr.kinds {
 		for th := range tr.tauT {
-			xy, xx := make([]float64, tauNodes), make([]float64, tauNodes)
-			for i := range tauNodes {
-				for r := range n {
-					v := tr.x.At(r, col)
-					xy[i] += v * ky.AtVec(r)
-					xx[i] += v * kx.At(r, col)
-				}
-				col++
-			}
+			xy, xx := w.xy[col:col+tauNodes], w.xx[col:col+tauNodes]
+			col += tauNodes
 			var fxy, fxx interp.NaturalCubic
 			if fxy.Fit(log, xy) != nil || fxx.Fit(log, xx) != nil {
 				continue
@@ -199,10 +247,14 @@ func (p *posterior) add(g rough, base float64, tr tries, ky *mat.VecDense, kx *m
 				l := math.Log(tau)
 				a, b := fxy.Predict(l), math.Max(fxx.Predict(l), 0)+1/(dropPrior*dropPrior)
 				z := (l - math.Log(tauUsual)) / tauSpread
+				weight := w.base + 0.5*a*a/b - 0.5*math.Log(b*dropPrior*dropPrior) - 0.5*z*z - tauNorm + math.Log(wT[th]) - each
+				if p.top = math.Max(p.top, weight); weight < p.top-hopeless {
+					continue
+				}
 				p.guesses = append(p.guesses, guess{
-					weight: base + 0.5*a*a/b - 0.5*math.Log(b*dropPrior*dropPrior) - 0.5*z*z - tauNorm + math.Log(wT[th]) - each,
+					weight: weight,
 					drop:   a / b, u: 1 / math.Sqrt(b), lag: tr.lags[ki][i], lagU: tr.form[ki][i], tau: tau * (1 + k.ahead),
-					kind: k, rough: g, thermometer: tr.tauT[th],
+					kind: k, rough: w.rough, thermometer: tr.tauT[th],
 				})
 			}
 		}
@@ -250,6 +302,10 @@ func (p *posterior) spread(of func(g guess) (v, u float64)) Value {
 			continue
 		}
 		v, u := of(g)
+		if u == 0 {
+			pts = append(pts, point{v, w * float64(len(normal))})
+			continue
+		}
 		for _, z := range normal {
 			pts = append(pts, point{v + 1.127*z*u, w}) // the points' own deviation is 0.887
 		}

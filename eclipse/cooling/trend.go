@@ -52,31 +52,50 @@ func (d *day) columns(t []float64, control *course) (cols [][]float64, sd []floa
 	return cols, sd
 }
 
-// covariance is that of the day without eclipse: its smooth part, and all of it
-// with gusts, rounding and noise.
-func (s *series) covariance(g rough, cols [][]float64, sd []float64) (smooth, all *mat.SymDense) {
+// smooth is the covariance of the smooth part of a day without eclipse.
+func (s *series) smooth(bend float64, cols [][]float64, sd []float64) *mat.SymDense {
 	n := len(s.t)
-	smooth, all = mat.NewSymDense(n, nil), mat.NewSymDense(n, nil)
+	out := mat.NewSymDense(n, nil)
+	for i := range n {
+		for j := i; j < n; j++ {
+			v := bend * bend * walk((s.t[i]-s.t[0])/3600, (s.t[j]-s.t[0])/3600)
+			for k, c := range cols {
+				v += sd[k] * sd[k] * c[i] * c[j]
+			}
+			out.SetSym(i, j, v)
+		}
+	}
+	return out
+}
+
+// covariance is that of all of the day, with gusts, rounding and noise upon its smooth part.
+func (s *series) covariance(g rough, smooth *mat.SymDense) *mat.SymDense {
+	n := len(s.t)
+	all := mat.NewSymDense(n, nil)
 	q := s.quantum * s.quantum / 12
 	hold := math.Max(s.dwell/3, 1)
 	q *= math.Min(1, 2*hold/math.Max(s.width, 1))
 	gusts := g.seen(s.lag, s.box)
-	for i := range n {
-		for j := i; j < n; j++ {
-			v := g.bend * g.bend * walk((s.t[i]-s.t[0])/3600, (s.t[j]-s.t[0])/3600)
-			for k, c := range cols {
-				v += sd[k] * sd[k] * c[i] * c[j]
-			}
-			smooth.SetSym(i, j, v)
-			dt := math.Abs(s.t[i] - s.t[j])
-			v += gusts.at(dt) + q*math.Exp(-dt/hold)
-			if i == j {
-				v += s.v[i]
-			}
-			all.SetSym(i, j, v)
-		}
+	// The times lie on a grid, and the same few hundred distances come again and again.
+	place := make([]int, n)
+	for i := range place {
+		place[i] = s.place(i)
 	}
-	return smooth, all
+	at := make([]float64, place[n-1]+1)
+	from, into := smooth.RawSymmetric(), all.RawSymmetric()
+	for i := range n {
+		row, out := from.Data[i*from.Stride:][:n], into.Data[i*into.Stride:][:n]
+		for j := i; j < n; j++ {
+			k := place[j] - place[i]
+			if at[k] == 0 { // not yet looked up; an exponential is never nothing
+				dt := s.t[j] - s.t[i]
+				at[k] = gusts.at(dt) + q*math.Exp(-dt/hold)
+			}
+			out[j] = row[j] + at[k]
+		}
+		out[i] += s.v[i]
+	}
+	return all
 }
 
 // walk is the covariance of a twice integrated white noise, one after one hour.
