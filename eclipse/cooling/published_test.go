@@ -28,32 +28,51 @@ var sites = map[string]sun.Site{
 	"Hopkinsville Kentucky US": {Lat: 36.9, Lon: -87.5}, "Hungary": {Lat: 46.9, Lon: 18.1}, "Spain annular": {Lat: 40.4, Lon: -3.7},
 }
 
-// delayed is the loss of light, of its greatest, so many seconds late and smeared over
-// twenty minutes: a delay, and no first-order answer.
+// delayed is an answer to the lost light that is deepest so many seconds after maximum, of
+// its greatest: through three equal responses in a row, as ground, skin and air might
+// be, which is none of the estimator's own.
 func delayed(l cooling.Light, late float64) func(time.Time) float64 {
-	var loss []float64
+	const step = 20.0 // s
+	max := l.Circumstances().Max.UTC
 	var from time.Time
-	for p := range l.All(time.Minute) {
+	var loss []float64
+	for p := range l.All(step * time.Second) {
 		if from.IsZero() {
 			from = p.UTC
 		}
 		loss = append(loss, 1-p.Flux)
 	}
-	at := func(x float64) float64 { // minutes
-		if i := int(math.Round(x)); i >= 0 && i < len(loss) {
-			return loss[i]
+	loss = append(loss, make([]float64, 3*3600/step)...)
+	answer := func(tau float64) (out []float64, most, at float64) {
+		var y [3]float64
+		for i, x := range loss {
+			for k := range y {
+				y[k] += (1 - math.Exp(-step/tau)) * (x - y[k])
+				x = y[k]
+			}
+			if out = append(out, x); x > most {
+				most, at = x, from.Add(time.Duration(float64(i)*step*1e9)).Sub(max).Seconds()
+			}
 		}
-		return 0
+		return out, most, at
 	}
-	const half = 10
-	smeared := func(x float64) (sum float64) {
-		for d := -half; d <= half; d++ {
-			sum += at(x + float64(d))
+	short, long := step, 3600.0
+	for range 30 {
+		if _, _, at := answer((short + long) / 2); at < late {
+			short = (short + long) / 2
+		} else {
+			long = (short + long) / 2
 		}
-		return sum / (2*half + 1)
 	}
-	top := smeared(l.Circumstances().Max.UTC.Sub(from).Minutes())
-	return func(t time.Time) float64 { return smeared(t.Sub(from).Minutes()-late/60) / top }
+	out, most, _ := answer(long)
+	return func(t time.Time) float64 {
+		x := t.Sub(from).Seconds() / step
+		i := int(math.Floor(x))
+		if i < 0 || i+1 >= len(out) {
+			return 0
+		}
+		return (out[i] + (x-float64(i))*(out[i+1]-out[i])) / most
+	}
 }
 
 // afternoon is a made-up day without eclipse, read each minute to a twentieth of a
