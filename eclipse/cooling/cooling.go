@@ -176,9 +176,9 @@ const (
 // result gathers the answer or says that there is none.
 func (d *day) result(s *series, p *posterior, control *course, opt Options) (*Result, error) {
 	r := &Result{
-		Drop:     p.spread(func(g guess) (float64, float64) { return g.drop, g.u }),
-		Lag:      p.spread(func(g guess) (float64, float64) { return g.lag, math.Hypot(opt.ClockU.Seconds(), g.lagU) }),
-		Tau:      p.spread(func(g guess) (float64, float64) { return g.tau, 0 }),
+		Drop:     p.spread(func(g *guess) (float64, float64) { return g.drop, g.u }),
+		Lag:      p.spread(func(g *guess) (float64, float64) { return g.lag, math.Hypot(opt.ClockU.Seconds(), g.lagU) }),
+		Tau:      p.spread(func(g *guess) (float64, float64) { return g.tau, 0 }),
 		Evidence: p.evidence, Control: control != nil,
 		Used: s.n, Failed: s.failed, Spikes: s.spikes, NoiseC: s.noise, StepC: s.quantum,
 	}

@@ -200,49 +200,60 @@ type Value struct {
 	CI95  [2]float64 // between these with 95 % probability
 }
 
-// Eleven points that stand for a normal distribution, at the middles of equal parts of it.
+// Eleven points that stand for a normal distribution, at the middles of equal parts of it;
+// their own deviation is 1/normalSize.
 var normal = [...]float64{-1.6906, -1.0968, -0.7478, -0.4728, -0.2299, 0, 0.2299, 0.4728, 0.7478, 1.0968, 1.6906}
 
+const (
+	normalSize = 1.127
+	spreadBins = 4000 // from the least value to the greatest: far finer than any uncertainty
+)
+
 // spread gathers the guesses that count into a value; of yields a guess's value and
-// its own standard deviation.
-func (p *posterior) spread(of func(g guess) (v, u float64)) Value {
-	type point struct{ v, w float64 }
-	var pts []point
-	most := p.best().weight
-	for _, g := range p.guesses {
-		w := math.Exp(g.weight - most)
-		if w < 1e-5 {
-			continue
+// its own standard deviation. There are a hundred thousand at times: they are counted into bins.
+func (p *posterior) spread(of func(g *guess) (v, u float64)) Value {
+	const counts = -11.5 // the logarithm of a weight, beside the best
+	lo, hi := math.Inf(1), math.Inf(-1)
+	var total, mean, square float64
+	each := func(put func(v, u, w float64)) {
+		for i := range p.guesses {
+			g := &p.guesses[i]
+			if g.weight > p.top+counts {
+				v, u := of(g)
+				put(v, u, math.Exp(g.weight-p.top))
+			}
 		}
-		v, u := of(g)
+	}
+	each(func(v, u, w float64) {
+		reach := normalSize * normal[len(normal)-1] * u
+		lo, hi = math.Min(lo, v-reach), math.Max(hi, v+reach)
+		total += w
+		mean += w * v
+	})
+	mean /= total
+	scale := spreadBins / math.Max(hi-lo, math.SmallestNonzeroFloat64)
+	bins := make([]float64, spreadBins)
+	put := func(v, w float64) { bins[max(0, min(spreadBins-1, int((v-lo)*scale)))] += w }
+	each(func(v, u, w float64) {
+		square += w * (u*u + (v-mean)*(v-mean))
 		if u == 0 {
-			pts = append(pts, point{v, w * float64(len(normal))})
-			continue
+			put(v, w)
+			return
 		}
 		for _, z := range normal {
-			pts = append(pts, point{v + 1.127*z*u, w}) // the points' own deviation is 0.887
+			put(v+normalSize*z*u, w/float64(len(normal)))
 		}
-	}
-	slices.SortFunc(pts, func(a, b point) int {
-		if a.v < b.v {
-			return -1
-		}
-		if a.v > b.v {
-			return 1
-		}
-		return 0
 	})
-	v, w := make([]float64, len(pts)), make([]float64, len(pts))
-	for i, q := range pts {
-		v[i], w[i] = q.v, q.w
-	}
-	mean, variance := stat.MeanVariance(v, w)
-	if sum := stat.Mean(w, nil) * float64(len(w)); sum <= 1 { // MeanVariance divides by the weights less one
-		variance = stat.MomentAbout(2, v, mean, w)
-	}
-	out := Value{Value: mean, U: math.Sqrt(variance)}
+	out := Value{Value: mean, U: math.Sqrt(square / total)}
 	for i, q := range []float64{0.025, 0.975} {
-		out.CI95[i] = stat.Quantile(q, stat.Empirical, v, w)
+		var sum float64
+		for k, w := range bins {
+			if sum+w >= q*total {
+				out.CI95[i] = lo + (float64(k)+(q*total-sum)/w)/scale
+				break
+			}
+			sum += w
+		}
 	}
 	return out
 }
