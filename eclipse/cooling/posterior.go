@@ -10,7 +10,6 @@ import (
 	"gonum.org/v1/gonum/blas"
 	"gonum.org/v1/gonum/blas/blas64"
 	"gonum.org/v1/gonum/floats"
-	"gonum.org/v1/gonum/interp"
 	"gonum.org/v1/gonum/lapack/lapack64"
 	"gonum.org/v1/gonum/mat"
 	"gonum.org/v1/gonum/stat"
@@ -20,15 +19,12 @@ import (
 // degrees, about nothing: 0.3 to 7 are published.
 const dropPrior = 4.0
 
-// A guess is one possible answer with its weight.
+// A guess is one possible answer under one kind of day, with its weight.
 type guess struct {
-	weight      float64 // logarithm
-	lagU        float64 // of the form of the drive, s
-	drop, u     float64 // normal, degrees
-	lag, tau    float64
-	kind        kind
-	rough       rough
-	thermometer float64
+	weight  float64 // logarithm
+	drop, u float64 // normal, degrees
+	*form
+	rough *rough
 }
 
 // A posterior is all guesses, and how much better they explain the readings than
@@ -51,7 +47,7 @@ func (s *series) infer(ctx context.Context, d *day, control *course, tauT, wT []
 	}
 	p.cols, p.sd = d.columns(s.t, control)
 	s.lag = tauT[0]
-	tries, err := newTries(s.t, d, tauT)
+	tries, err := newTries(s.t, d, tauT, wT)
 	if err != nil {
 		return nil, err
 	}
@@ -73,9 +69,9 @@ func (s *series) infer(ctx context.Context, d *day, control *course, tauT, wT []
 	}
 	// The likeliest first, so that what is hopeless beside it is not even taken down.
 	slices.SortFunc(days, func(a, b weighed) int { return cmp.Compare(b.best, a.best) })
-	for _, w := range days {
-		if w.best >= days[0].best-hopeless {
-			p.add(w, tries, wT)
+	for i := range days {
+		if days[i].best >= days[0].best-hopeless {
+			p.add(&days[i], tries)
 		}
 	}
 	logs := make([]float64, len(p.guesses))
@@ -138,38 +134,15 @@ func (p *posterior) weigh(g rough, all *mat.SymDense, tr tries) (weighed, error)
 	return w, nil
 }
 
-// add weighs every answer under one kind of day, between the nodes by cubics in the
-// logarithm of the time constant.
-func (p *posterior) add(w weighed, tr tries, wT []float64) {
-	log := make([]float64, tauNodes)
-	for i, tau := range nodes(tauNodes) {
-		log[i] = math.Log(tau)
-	}
-	fine := nodes(tauFine)
-	each := math.Log(float64(len(tr.kinds) * tauFine))
-	col := 0
-	for ki, k := range tr.kinds {
-		for th := range tr.tauT {
-			xy, xx := w.xy[col:col+tauNodes], w.xx[col:col+tauNodes]
-			col += tauNodes
-			var fxy, fxx interp.NaturalCubic
-			if fxy.Fit(log, xy) != nil || fxx.Fit(log, xx) != nil {
-				continue
-			}
-			for i, tau := range fine {
-				l := math.Log(tau)
-				a, b := fxy.Predict(l), math.Max(fxx.Predict(l), 0)+1/(dropPrior*dropPrior)
-				z := (l - math.Log(tauUsual)) / tauSpread
-				weight := w.base + 0.5*a*a/b - 0.5*math.Log(b*dropPrior*dropPrior) - 0.5*z*z - tauNorm + math.Log(wT[th]) - each
-				if p.top = math.Max(p.top, weight); weight < p.top-hopeless {
-					continue
-				}
-				p.guesses = append(p.guesses, guess{
-					weight: weight,
-					drop:   a / b, u: 1 / math.Sqrt(b), lag: tr.lags[ki][i], lagU: tr.form[ki][i], tau: tau * (1 + k.ahead),
-					kind: k, rough: w.rough, thermometer: tr.tauT[th],
-				})
-			}
+// add weighs every answer under one kind of day, between the nodes by cubics.
+func (p *posterior) add(w *weighed, tr tries) {
+	xy, xx := tr.fine(w.xy), tr.fine(w.xx)
+	for i, a := range xy {
+		b := math.Max(xx[i], 0) + 1/(dropPrior*dropPrior)
+		f := &tr.forms[i]
+		weight := w.base + 0.5*a*a/b - 0.5*math.Log(b*dropPrior*dropPrior) + f.prior
+		if p.top = math.Max(p.top, weight); weight >= p.top-hopeless {
+			p.guesses = append(p.guesses, guess{weight: weight, drop: a / b, u: 1 / math.Sqrt(b), form: f, rough: &w.rough})
 		}
 	}
 }

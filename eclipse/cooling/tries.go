@@ -14,20 +14,26 @@ import (
 // way is true, and with a low Sun they part. Common practice, no source.
 const formPart = 0.12
 
+// A form is one answer of the air, and what is believed of it before the readings speak.
+type form struct {
+	kind        kind
+	thermometer float64 // s
+	tau         float64 // of all of it, s
+	lag, lagU   float64 // s; the uncertainty is what is left open of its form
+	prior       float64 // natural logarithm
+}
+
 // tries are the readings' columns of all answers at the nodes. They are hundreds and much alike:
 // a dozen or two of other columns, the basis, have all of them in it.
 type tries struct {
-	basis  *mat.Dense  // a row for each reading
-	coords *mat.Dense  // a column for each answer
-	lags   [][]float64 // by kind, at the fine time constants
-	form   [][]float64 // what is left open of them
-	tauT   []float64
-	kinds  []kind
+	basis  *mat.Dense // a row for each reading
+	coords *mat.Dense // a column for each answer: by kind, thermometer, time constant
+	spline *mat.Dense // from the values at the nodes to those at the fine time constants
+	forms  []form     // at those: by kind, thermometer, time constant
 }
 
-func newTries(t []float64, d *day, tauT []float64) (tries, error) {
+func newTries(t []float64, d *day, tauT, wT []float64) (out tries, err error) {
 	coarse := nodes(tauNodes)
-	out := tries{tauT: tauT, kinds: d.kinds}
 	all := mat.NewDense(len(t), len(d.kinds)*len(tauT)*len(coarse), nil)
 	lags := map[kind][]float64{} // of the nodes
 	for i, k := range d.kinds {
@@ -42,31 +48,56 @@ func newTries(t []float64, d *day, tauT []float64) (tries, error) {
 			}
 		}
 	}
+	out.spline = splined()
+	each := math.Log(float64(len(d.kinds) * tauFine))
 	for _, k := range d.kinds {
 		other := k
 		other.drive = map[int]int{0: 1, 1: 0, 2: 0}[k.drive]
 		mine, theirs := between(lags[k]), between(lags[other])
-		form := make([]float64, tauFine)
-		for i := range form {
-			form[i] = formPart * math.Abs(mine[i]-theirs[i])
+		for h, th := range tauT {
+			for i, tau := range nodes(tauFine) {
+				z := math.Log(tau/tauUsual) / tauSpread
+				out.forms = append(out.forms, form{
+					kind: k, thermometer: th, tau: tau * (1 + k.ahead), lag: mine[i], lagU: formPart * math.Abs(mine[i]-theirs[i]),
+					prior: math.Log(wT[h]) - 0.5*z*z - tauNorm - each,
+				})
+			}
 		}
-		out.lags, out.form = append(out.lags, mine), append(out.form, form)
 	}
-	var err error
 	out.basis, out.coords, err = spanned(all)
 	return out, err
 }
 
-// between reads the values of the nodes at the fine time constants, by cubics in the logarithm.
-func between(nodal []float64) []float64 {
-	var curve interp.NotAKnotCubic
-	log := make([]float64, tauNodes)
+// fine reads what is known at the nodes at the fine time constants.
+func (t *tries) fine(nodal []float64) []float64 {
+	var out mat.Dense
+	out.Mul(mat.NewDense(len(nodal)/tauNodes, tauNodes, nodal), t.spline.T())
+	return out.RawMatrix().Data
+}
+
+// splined is the natural cubic in the logarithm of the time constant, as a matrix: what each
+// node gives to each fine one.
+func splined() *mat.Dense {
+	out := mat.NewDense(tauFine, tauNodes, nil)
+	for j := range tauNodes {
+		unit := make([]float64, tauNodes)
+		unit[j] = 1
+		out.SetCol(j, read(new(interp.NaturalCubic), unit))
+	}
+	return out
+}
+
+// between reads lags of the nodes at the fine time constants.
+func between(nodal []float64) []float64 { return read(new(interp.NotAKnotCubic), nodal) }
+
+// read lays a cubic through the nodes, in the logarithm of the time constant.
+func read(curve interp.FittablePredictor, nodal []float64) []float64 {
+	log, out := make([]float64, tauNodes), make([]float64, tauFine)
 	for i, tau := range nodes(tauNodes) {
 		log[i] = math.Log(tau)
 	}
-	out := make([]float64, tauFine)
 	if curve.Fit(log, nodal) != nil {
-		return out // twelve ascending nodes always fit
+		return out // a dozen ascending nodes always fit
 	}
 	for i, tau := range nodes(tauFine) {
 		out[i] = curve.Predict(math.Log(tau))
