@@ -165,6 +165,12 @@ func (d *day) control(readings []Reading) *course {
 	return out
 }
 
+// cloudyU is what passing clouds leave open of the lag, s: they let the light through now
+// and not then, and the middle of what there was to lose shifts by minutes. Twenty-five minutes of
+// eclipse either way, four tenths of the light there or not for a quarter of an hour, and half of it
+// followed by the air, make some two minutes. Common practice, no source.
+const cloudyU = 120.0
+
 // Bars for an eclipse to be found: the odds are exp(4), and the drop is three times
 // its uncertainty. Common practice, no source; the share of days without eclipse that
 // pass is measured by TestDaysWithoutEclipse.
@@ -175,9 +181,13 @@ const (
 
 // result gathers the answer or says that there is none.
 func (d *day) result(s *series, p *posterior, control *course, opt Options) (*Result, error) {
+	shared := opt.ClockU.Seconds() * opt.ClockU.Seconds() // what all guesses have in common
+	if opt.Cloudy {
+		shared += cloudyU * cloudyU
+	}
 	r := &Result{
 		Drop:     p.spread(func(g *guess) (float64, float64) { return g.drop, g.u }),
-		Lag:      p.spread(func(g *guess) (float64, float64) { return g.lag, math.Hypot(opt.ClockU.Seconds(), g.lagU) }),
+		Lag:      p.spread(func(g *guess) (float64, float64) { return g.lag, math.Sqrt(shared + g.lagU*g.lagU) }),
 		Tau:      p.spread(func(g *guess) (float64, float64) { return g.tau, 0 }),
 		Evidence: p.evidence, Control: control != nil,
 		Used: s.n, Failed: s.failed, Spikes: s.spikes, NoiseC: s.noise, StepC: s.quantum,

@@ -44,6 +44,7 @@ func (q *seenGust) at(dt float64) (v float64) {
 		case dt == 0:
 			v += size * 2 * (w - 1 + math.Exp(-w)) / (w * w)
 		default:
+			dt := math.Max(dt, q.box) // bins of fewer readings lie a little closer
 			v += size * (math.Exp((q.box-dt)/m) - 2*math.Exp(-dt/m) + math.Exp(-(q.box+dt)/m)) / (w * w)
 		}
 	}

@@ -42,3 +42,12 @@ func TestGustsSeen(t *testing.T) {
 		}
 	}
 }
+
+// Bins lie a little closer than a box where a reading is missing. The covariance of two that
+// overlap is another formula; with this one it would exceed what positive definite matrices bear.
+func TestGustsOfNeighboursALittleClose(t *testing.T) {
+	q := rough{gust: 0.8, memory: 3600}.seen(60, 180)
+	if a, b := q.at(0.97*q.box), q.at(q.box); a != b {
+		t.Errorf("%g at 0.97 of a box, %g at a box", a, b)
+	}
+}
