@@ -34,6 +34,14 @@
 //
 // A log that cannot tell is refused with a [Reason].
 //
+// # Accuracy
+//
+// TestCoverage counts over rehearsed logs, whose air has two time scales, an air mass and
+// another day's course than is thought of here, how often the 95 % intervals hold the truth.
+// Of 200 logs in each of 24 classes the drop's did in ACCDROP, the lag's in ACCLAG; half of the drop's
+// median width is 0.3 to 0.6 degrees, of the lag's 2 to 4 minutes, 5 to 8 under broken cloud. Under a clear
+// sky they are a little wide: 1.4826 times the median error goes 2.3 to 4 times into them.
+//
 // # Limits
 //
 // Sunlight on the thermometer cannot be told from warm air: a drop or a lag that no

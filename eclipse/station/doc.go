@@ -138,7 +138,16 @@
 // more than one mistake explains is told as such and not named. A site that dawn and dusk
 // contradict is not named by the eclipse, and a fit whose clock they contradict gets a warning.
 // (All limits: common practice, no source.) A site within five degrees of the one that is
-// written, and an overcast eclipse, tell nothing.
+// written, and an overcast eclipse, tell nothing; but where the clock was set by a network, a
+// satellite, radio or telephone and the light would have it off by more than a minute or so, a
+// turned or exchanged place at which it is right is named from half a degree away.
+//
+// Of 320 rehearsed logs of the eclipse's hours each (TestLocateStudy), named with the
+// mistake, and in brackets of those that have a verdict when described rightly: sign of the
+// longitude 67 (87) %, sign of the latitude 67 (90) %, exchanged 66 (90) %, local time 65
+// (86) %, a wrong date 72 (95) %; logs of a whole day 85 (90), 79 (90), 79 (93) and 92
+// (95) %. Rightly described ones were named falsely in 1 of 320 and 0 of 320, days
+// without an eclipse in 0 of 320.
 //
 // # Health
 //
