@@ -21,7 +21,6 @@ var (
 	bandInk      = color.RGBA{R: 0xf3, G: 0xd9, B: 0xb1, A: 0xff}
 	medianInk    = color.RGBA{R: 0xd9, G: 0x7a, B: 0x06, A: 0xff}
 	predictedInk = color.RGBA{R: 0x1b, G: 0x3a, B: 0x5c, A: 0xff}
-	faintInk     = color.RGBA{R: 0x88, G: 0x88, B: 0x88, A: 0xff}
 )
 
 // writeCurve draws the pooled light against the covered part of the Sun.

@@ -13,8 +13,6 @@ import (
 	"example.org/noonfall/examples/internal/cli"
 )
 
-const width = 96
-
 // writeText is the story for people.
 func (p *pooling) writeText(out io.Writer) error {
 	w := bufio.NewWriter(out)
