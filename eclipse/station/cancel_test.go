@@ -18,10 +18,14 @@ import (
 // An endless log never ends by itself.
 type endless struct{ line func(i int) string }
 
-func (e endless) file(name string) File {
+// file is the log as a file; late counts the bytes that are read once the context has ended.
+func (e endless) file(ctx context.Context, name string, late *int) File {
 	return File{Name: name, Open: func() (io.ReadCloser, error) {
 		i, rest := 0, ""
 		return io.NopCloser(readerFunc(func(p []byte) (int, error) {
+			if ctx.Err() != nil {
+				*late += len(rest)
+			}
 			if rest == "" {
 				rest = e.line(i)
 				i++
@@ -57,15 +61,18 @@ func TestCancelledWhileReading(t *testing.T) {
 		"one line": func(int) string { return "xxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxx" },
 	} {
 		ctx, stop := context.WithTimeout(context.Background(), 100*time.Millisecond)
-		start := time.Now()
-		_, err := Reduce(ctx, s, []File{endless{line}.file("a.csv")}, Options{})
-		took := time.Since(start)
+		late := 0
+		_, err := Reduce(ctx, s, []File{endless{line}.file(ctx, "a.csv", &late)}, Options{})
 		stop()
-		if !errors.Is(err, context.DeadlineExceeded) || !(took < cancelMost+100*time.Millisecond) {
-			t.Errorf("%s: %v after %v", name, err, took)
+		if !errors.Is(err, context.DeadlineExceeded) || !(late < lateMost) {
+			t.Errorf("%s: %v after %d bytes more", name, err, late)
 		}
 	}
 }
+
+// lateMost is how many bytes may still be read after the context has ended: those of a call
+// that was under way, since each one looks first.
+const lateMost = 64
 
 // cancelMost is how long a reduction may go on after its context has ended: a fraction of
 // a second, with room for a machine that has other things to do. (Measured alone: 0.25 s
@@ -91,25 +98,38 @@ func TestCancelledAnywhere(t *testing.T) {
 	const stops = 8
 	most := max(cancelMost, whole/6) // on a machine that is busy all is slower alike
 	for i := range stops {
-		ctx, stop := context.WithCancel(context.Background())
-		ended := make(chan time.Time, 1)
-		go func() {
-			time.Sleep(whole * time.Duration(i) / stops)
-			ended <- time.Now()
-			stop()
-		}()
-		_, err := Reduce(ctx, s, file, opt)
-		back := time.Now()
-		late := back.Sub(<-ended)
-		if err != nil && !errors.Is(err, context.Canceled) {
-			t.Errorf("stop %d: %v", i, err)
+		after := whole * time.Duration(i) / stops
+		late := lateness(t, s, file, opt, after)
+		for range 2 { // whoever else uses the machine may have delayed the end
+			if late < most {
+				break
+			}
+			late = min(late, lateness(t, s, file, opt, after))
 		}
 		worst = max(worst, late)
 		if !(late < most) {
-			t.Errorf("stop %d, after %v: it went on for %v, want %v at most", i, whole*time.Duration(i)/stops, late, most)
+			t.Errorf("stop %d, after %v: it went on for %v, want %v at most", i, after, late, most)
 		}
 	}
 	t.Logf("%d MB, %v for the whole, at most %v after the context ended", len(text)>>20, whole, worst)
+}
+
+// lateness is how long a reduction goes on that is told to stop after a while.
+func lateness(t *testing.T, s *Station, file []File, opt Options, after time.Duration) time.Duration {
+	t.Helper()
+	ctx, stop := context.WithCancel(context.Background())
+	ended := make(chan time.Time, 1)
+	go func() {
+		time.Sleep(after)
+		ended <- time.Now()
+		stop()
+	}()
+	_, err := Reduce(ctx, s, file, opt)
+	back := time.Now()
+	if err != nil && !errors.Is(err, context.Canceled) {
+		t.Errorf("after %v: %v", after, err)
+	}
+	return back.Sub(<-ended)
 }
 
 // longLog is ten days of an invented logger, one line a second.
