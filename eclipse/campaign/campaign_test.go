@@ -191,7 +191,7 @@ func TestPoolOfAnything(t *testing.T) {
 			s.Clock.Exponent = station.Estimate{Value: any.Draw(t, "exponent"), U: math.Abs(any.Draw(t, "exponent u"))}
 			s.Light = []station.LightBin{{Obscuration: 0.5, Light: math.Abs(any.Draw(t, "light")), N: 1}}
 			if rapid.Bool().Draw(t, "contacts") {
-				s.Contacts = []station.ContactSummary{{Name: "C2", LateS: any.Draw(t, "C2"), UOwn: 1}, {Name: "C3", LateS: any.Draw(t, "C3"), UOwn: 1}}
+				s.Contacts = []station.ContactSummary{{Name: "C2", LateS: any.Draw(t, "C2"), OwnU: 1}, {Name: "C3", LateS: any.Draw(t, "C3"), OwnU: 1}}
 			}
 			if err := c.Add(s); err != nil {
 				t.Fatal(err)

@@ -18,7 +18,7 @@ func ExampleCampaign_Pool() {
 		offset := -20 + 0.5*float64(i-2)
 		s := &station.Summary{
 			Version: station.SummaryVersion, Code: fmt.Sprintf("SCHOOL-%d", i+1), Eclipse: "2027-08-02", Site: at, ClockSet: station.SetByNetwork,
-			Clock: &station.ClockSummary{OffsetS: offset, UOffset: 1, CI95: [2]float64{offset - 2, offset + 2}},
+			Clock: &station.ClockSummary{OffsetS: offset, OffsetU: 1, CI95: [2]float64{offset - 2, offset + 2}},
 		}
 		if err := c.Add(s); err != nil {
 			fmt.Println(err)

@@ -29,7 +29,7 @@ func elements(t testing.TB, year int, month time.Month, day int) *eclipse.Elemen
 func madeUp(code string, site station.Site, offset, u float64) *station.Summary {
 	return &station.Summary{
 		Version: station.SummaryVersion, Code: code, Eclipse: "2027-08-02", Site: site, ClockSet: station.SetByNetwork, Calibrated: true, Seen: "total", Records: 100, CadenceS: 5,
-		Clock: &station.ClockSummary{OffsetS: offset, UOffset: u, CI95: [2]float64{offset - 2*u, offset + 2*u}, Exponent: station.Estimate{Value: 1, U: 0.01}, Law: "power"},
+		Clock: &station.ClockSummary{OffsetS: offset, OffsetU: u, CI95: [2]float64{offset - 2*u, offset + 2*u}, Exponent: station.Estimate{Value: 1, U: 0.01}, Law: "power"},
 		Light: []station.LightBin{}, Contacts: []station.ContactSummary{},
 	}
 }

@@ -154,7 +154,7 @@ func (m *Member) bySpan(at eclipse.Aspect) (value, u float64, ok bool) {
 	for _, k := range m.Summary.Contacts {
 		if k.Name == "C2" || k.Name == "C3" {
 			late[k.Name] = k.LateS
-			u2 += k.UOwn * k.UOwn
+			u2 += k.OwnU * k.OwnU
 		}
 	}
 	if len(late) != 2 || !(m.circumstances.Duration > 0) {

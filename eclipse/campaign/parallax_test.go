@@ -27,7 +27,7 @@ func TestMoonDistanceOfRightDepths(t *testing.T) {
 		for i := range tt.lat {
 			s := madeUp(string(rune('A'+i)), station.Site{Lat: tt.lat[i], Lon: tt.lon[i]}, 0, 1)
 			if o := observer(t, tt.e, s.Site).Circumstances(); o.Geometry == eclipse.Total {
-				s.Contacts = []station.ContactSummary{{Name: "C2", UOwn: 0.5, ULate: 1}, {Name: "C3", UOwn: 0.5, ULate: 1}}
+				s.Contacts = []station.ContactSummary{{Name: "C2", OwnU: 0.5, LateU: 1}, {Name: "C3", OwnU: 0.5, LateU: 1}}
 			}
 			all = append(all, s)
 		}

@@ -152,7 +152,7 @@ func (r *Result) clocks() {
 	for i := range r.Stations {
 		if m := &r.Stations[i]; m.trusted() {
 			who = append(who, i)
-			all = append(all, measurement{m.Clock, m.Summary.Clock.UOffset})
+			all = append(all, measurement{m.Clock, m.Summary.Clock.OffsetU})
 		}
 	}
 	if len(all) < 2 {

@@ -146,7 +146,7 @@ func newFront(who []*Member) (front, error) {
 		const slowest = 0.5 // km/s; the shadow is slower nowhere. Common practice, no source
 		square := m.Summary.RoundedDeg * kmPerDegree / math.Sqrt(12) / slowest
 		set := m.Summary.ClockSet.U()
-		f.u = append(f.u, math.Sqrt(m.Summary.Clock.UOffset*m.Summary.Clock.UOffset+square*square+set*set))
+		f.u = append(f.u, math.Sqrt(m.Summary.Clock.OffsetU*m.Summary.Clock.OffsetU+square*square+set*set))
 	}
 	return f, nil
 }

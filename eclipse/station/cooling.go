@@ -16,22 +16,22 @@ import (
 // A Thermometer is the lag of a station's thermometer, first order.
 type Thermometer struct {
 	TauS float64 `json:"tau_s"`             // time constant, seconds, more than 0 to 21600
-	UTau float64 `json:"u_tau_s,omitempty"` // its standard uncertainty, seconds, 0 to 21600
+	TauU float64 `json:"u_tau_s,omitempty"` // its standard uncertainty, seconds, 0 to 21600
 }
 
 // validate checks the ranges of package sensor/air.
 func (t *Thermometer) validate() error {
-	if t == nil || t.TauS > 0 && t.TauS <= 21600 && t.UTau >= 0 && t.UTau <= 21600 {
+	if t == nil || t.TauS > 0 && t.TauS <= 21600 && t.TauU >= 0 && t.TauU <= 21600 {
 		return nil
 	}
-	return fmt.Errorf("thermometer has tau_s %g and u_tau_s %g, want more than 0 and not less than 0, both to 21600 s; leave it out where nothing is known", t.TauS, t.UTau)
+	return fmt.Errorf("thermometer has tau_s %g and u_tau_s %g, want more than 0 and not less than 0, both to 21600 s; leave it out where nothing is known", t.TauS, t.TauU)
 }
 
 func (t *Thermometer) air() air.Thermometer {
 	if t == nil {
 		return air.Thermometer{}
 	}
-	return air.Thermometer{Tau: time.Duration(t.TauS * 1e9), TauU: time.Duration(t.UTau * 1e9)}
+	return air.Thermometer{Tau: time.Duration(t.TauS * 1e9), TauU: time.Duration(t.TauU * 1e9)}
 }
 
 // temperatures are the records that have one, by the logger's own clock.

@@ -83,7 +83,7 @@ func TestAirOfRehearsedDays(t *testing.T) {
 			if !with {
 				baseline = nil
 			}
-			rep := yard(t, &station.Thermometer{TauS: l.Truth.TempTau, UTau: 0.2 * l.Truth.TempTau}, day, baseline)
+			rep := yard(t, &station.Thermometer{TauS: l.Truth.TempTau, TauU: 0.2 * l.Truth.TempTau}, day, baseline)
 			require.NotNil(t, rep.Cooling, "%+v", rep.CoolingRefusal)
 			c := rep.Cooling
 			if c.Control != with {

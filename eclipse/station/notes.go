@@ -22,9 +22,9 @@ type ClockNote struct {
 	U float64 `json:"u_s"`
 }
 
-// Instants are the note's two clocks, both as UTC; zone is that of a stamp without one,
+// instants are the note's two clocks, both as UTC; zone is that of a stamp without one,
 // nil for UTC. The error is a *FieldError with the key in the note.
-func (n ClockNote) Instants(zone *time.Location) (stamp, utc time.Time, err error) {
+func (n ClockNote) instants(zone *time.Location) (stamp, utc time.Time, err error) {
 	if zone == nil {
 		zone = time.UTC
 	}
@@ -52,7 +52,7 @@ func (s *Station) noteFaults() []*FieldError {
 	zone, _ := ParseZone(s.Zone) // told of at its own key
 	for i, n := range s.ClockNotes {
 		key := fmt.Sprintf("clock_notes[%d].", i)
-		stamp, utc, err := n.Instants(zone)
+		stamp, utc, err := n.instants(zone)
 		if wrong, ok := err.(*FieldError); ok {
 			faults = append(faults, &FieldError{Key: key + wrong.Key, Reason: wrong.Reason})
 		} else if off := stamp.Sub(utc).Seconds(); !(math.Abs(off) <= mostNoted) {
@@ -122,7 +122,7 @@ func (r *Report) noted() error {
 	}
 	n := &Noted{}
 	for _, note := range r.Station.ClockNotes {
-		stamp, utc, err := note.Instants(zone)
+		stamp, utc, err := note.instants(zone)
 		if err != nil {
 			return err
 		}

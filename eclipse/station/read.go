@@ -107,7 +107,7 @@ func (r *Report) warnOfFiles() {
 		r.warn("%s: %s with the stamp of a clock that was not set; %d put right by the step that set it, the others stay out of the fit",
 			andMore(r.unsetIn), several(u.Records, "record"), u.Mended)
 	}
-	if names, n := r.filesWith(func(f *logfile.Report) int { return f.Unreadable }); n > 0 {
+	if names, n := r.filesWith(func(f *logfile.Report) int { return f.Missing[logfile.Light] }); n > 0 {
 		r.warn("%s: %s of light without a number", names, several(n, "cell"))
 	}
 	bare := func(f *logfile.Report) int { return map[bool]int{true: 1}[f.ZoneAssumed && r.Station.Zone == ""] }

@@ -58,7 +58,7 @@ type Summary struct {
 // A ClockSummary is the fit's verdict.
 type ClockSummary struct {
 	OffsetS  float64    `json:"offset_s"` // stamp less UTC at maximum, zone included
-	UOffset  float64    `json:"u_s"`
+	OffsetU  float64    `json:"u_s"`
 	CI95     [2]float64 `json:"ci95_s"`
 	ZoneH    float64    `json:"zone_h"`
 	Exponent Estimate   `json:"exponent"` // of the readings as a power of the light
@@ -85,8 +85,8 @@ type LightBin struct {
 type ContactSummary struct {
 	Name  string  `json:"name"` // C1 to C4
 	LateS float64 `json:"late_s"`
-	ULate float64 `json:"u_late_s"`  // with the clock's part
-	UOwn  float64 `json:"u_stamp_s"` // without it: what two contacts of a log differ by
+	LateU float64 `json:"u_late_s"`  // with the clock's part
+	OwnU  float64 `json:"u_stamp_s"` // without it: what two contacts of a log differ by
 }
 
 // A CoolingSummary is the air's answer.
@@ -183,12 +183,12 @@ func (s *Summary) observed(r *Report) {
 		return
 	}
 	s.Clock = &ClockSummary{
-		OffsetS: short(k.Offset), UOffset: short(k.OffsetU), CI95: [2]float64{short(k.CI95[0]), short(k.CI95[1])}, ZoneH: k.ZoneH,
+		OffsetS: short(k.Offset), OffsetU: short(k.OffsetU), CI95: [2]float64{short(k.CI95[0]), short(k.CI95[1])}, ZoneH: k.ZoneH,
 		Exponent: estimate(k.Response.Exponent, k.Response.ExponentU), Law: k.Response.Law, Cloud: short(k.CloudFraction),
 	}
 	s.Light = r.lightBins()
 	for _, c := range k.Contacts {
-		s.Contacts = append(s.Contacts, ContactSummary{Name: c.Name, LateS: short(c.Late), ULate: short(c.LateU), UOwn: short(c.StampU)})
+		s.Contacts = append(s.Contacts, ContactSummary{Name: c.Name, LateS: short(c.Late), LateU: short(c.LateU), OwnU: short(c.StampU)})
 	}
 	if d := k.Darkening; d != nil {
 		e := estimate(d.Half, d.HalfU)
@@ -245,7 +245,7 @@ func (s *Summary) Validate() error {
 	}
 	want((s.Clock == nil) == (s.Refusal != nil), "a summary has either a clock or a refusal")
 	if c := s.Clock; c != nil {
-		want(c.UOffset > 0 && c.CI95[0] <= c.CI95[1], "clock has u_s %g and ci95_s %v", c.UOffset, c.CI95)
+		want(c.OffsetU > 0 && c.CI95[0] <= c.CI95[1], "clock has u_s %g and ci95_s %v", c.OffsetU, c.CI95)
 		want(c.Cloud >= 0 && c.Cloud <= 1, "cloud is %g, want 0 to 1", c.Cloud)
 	}
 	for i, b := range s.Light {

@@ -67,7 +67,7 @@ func verdict(m *campaign.Member) string {
 	if c.ZoneH != 0 {
 		zone = fmt.Sprintf("%+g h and ", c.ZoneH)
 	}
-	return fmt.Sprintf("%s%.*f +- %.*f s", zone, places(c.UOffset), m.Clock, places(c.UOffset), c.UOffset)
+	return fmt.Sprintf("%s%.*f +- %.*f s", zone, places(c.OffsetU), m.Clock, places(c.OffsetU), c.OffsetU)
 }
 
 func own(m *campaign.Member) string {

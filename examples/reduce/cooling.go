@@ -101,7 +101,7 @@ func writeAir(w io.Writer, rep *station.Report) {
 		c.Drop.CI95[0], c.Drop.CI95[1], c.Lag.CI95[0]/60, c.Lag.CI95[1]/60, c.Tau.Value/60, c.Tau.U/60)
 	lag := "the thermometer's own lag is not known: a minute within a factor of two was taken out"
 	if t := rep.Station.Thermometer; t != nil {
-		lag = fmt.Sprintf("the thermometer's own %.0f +- %.0f s are taken out", t.TauS, t.UTau)
+		lag = fmt.Sprintf("the thermometer's own %.0f +- %.0f s are taken out", t.TauS, t.TauU)
 	}
 	fmt.Fprintf(w, "  %s. Coldest was %.1f degrees at %s UTC.\n\n", lag, c.MinC, c.Min.Format("15:04"))
 }
