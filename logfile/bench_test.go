@@ -156,8 +156,8 @@ func TestDamagedDay(t *testing.T) {
 	recs, rep, err := drain(t, bytes.NewReader(in), Options{})
 	require.NoError(t, err)
 	lawful(t, rep, int64(len(in)))
-	if len(recs) < dayRows*97/100 || rep.Lines.Problems == 0 || rep.Lines.Headers < 200 || rep.Unreadable < 200 {
-		t.Errorf("%v %v, %d unreadable", rep, rep.ByKind, rep.Unreadable)
+	if len(recs) < dayRows*97/100 || rep.Lines.Problems == 0 || rep.Lines.Headers < 200 || rep.Missing[Light] < 200 {
+		t.Errorf("%v %v, %d unreadable", rep, rep.ByKind, rep.Missing[Light])
 	}
 }
 

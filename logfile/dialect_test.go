@@ -193,7 +193,7 @@ func TestFailedSensors(t *testing.T) {
 		recs, rep, err := drain(t, strings.NewReader(in), Options{})
 		require.NoError(t, err)
 		lawful(t, rep, int64(len(in)))
-		if len(recs) != 3 || rep.Unreadable != 1 || rep.Missing[Light] != 1 || rep.Missing[Temp] != 1 || rep.Missing[Humidity] != 1 {
+		if len(recs) != 3 || rep.Missing[Light] != 1 || rep.Missing[Temp] != 1 || rep.Missing[Humidity] != 1 {
 			t.Fatalf("%q: %d records, %v missing", cell, len(recs), rep.Missing)
 		}
 		if r := recs[1]; !math.IsNaN(r.Light) || !math.IsNaN(r.Temp) || !math.IsNaN(r.Humidity) {
@@ -209,7 +209,7 @@ func TestFailedSensors(t *testing.T) {
 func TestNegativeLightIsAValue(t *testing.T) {
 	recs, rep, err := drain(t, strings.NewReader("time,GHI\n2027-08-02 00:00:00,-2.493\n2027-08-02 00:01:00,-1\n"), Options{})
 	require.NoError(t, err)
-	if recs[0].Light != -2.493 || recs[1].Light != -1 || rep.Unreadable != 0 {
+	if recs[0].Light != -2.493 || recs[1].Light != -1 || rep.Missing[Light] != 0 {
 		t.Errorf("%+v", recs)
 	}
 }

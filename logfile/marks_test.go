@@ -52,7 +52,7 @@ func TestGivenPointStays(t *testing.T) {
 	in := "time;light\n" + body("2027-08-02 07:%02d:%02d;%d\n", 80) + "2027-08-02 07:02:00;812,5\n"
 	recs, rep, err := drain(t, strings.NewReader(in), Options{Decimal: '.'})
 	require.NoError(t, err)
-	if rep.Layout.DecimalComma || rep.Unreadable != 1 || !alike(recs[80].Light, recs[80].Temp) {
+	if rep.Layout.DecimalComma || rep.Missing[Light] != 1 || !alike(recs[80].Light, recs[80].Temp) {
 		t.Errorf("%+v, %v", recs[80], rep.Layout.Reasons)
 	}
 }

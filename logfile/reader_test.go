@@ -78,7 +78,7 @@ func TestSmallLog(t *testing.T) {
 	if want := (Accounts{Records: 4, Headers: 2, Comments: 1, Blanks: 1, Problems: 1}); rep.Lines != want {
 		t.Errorf("%+v, want %+v", rep.Lines, want)
 	}
-	if rep.ByKind[TornLine] != 1 || rep.Unreadable != 1 || rep.Missing[Light] != 1 || rep.Order != Ascending {
+	if rep.ByKind[TornLine] != 1 || rep.Missing[Light] != 1 || rep.Order != Ascending {
 		t.Errorf("%+v", rep)
 	}
 	if want := (Accounts{Records: 41*4 + 2, Headers: 50, Comments: 8, Blanks: 2, Problems: 13}); rep.Bytes != want {

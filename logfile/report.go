@@ -44,12 +44,11 @@ type Report struct {
 	Bytes  Accounts     // the same in bytes, line ends included
 	ByKind map[Kind]int // refused lines; complete, also where List is capped
 	List   []Problem    // in the order of the file, at most Options.MaxProblems
-	// Unreadable counts cells of light that were empty, no number or a failed
-	// sensor's value, in lines that are records all the same: their Light is NaN.
-	Unreadable int
-	// Missing counts such cells of every column that is read.
+	// Missing counts, for every column that is read, the cells that were empty, no
+	// number or a failed sensor's value, in lines that are records all the same: the
+	// Record has NaN there.
 	Missing map[Role]int
-	Layout  Layout
+	Layout  Layout // as found, or as given
 	// Order is how the stamps follow each other, in the order of the file.
 	Order Direction
 	// Starts is how many power-ons a count since the logger's start has shown, also those
@@ -76,7 +75,6 @@ func (r *Reader) Report() Report {
 			out.Missing[Role(role)] = n
 		}
 	}
-	out.Unreadable = r.missing[Light]
 	out.Starts = r.boot.at.run
 	switch {
 	case r.rises > 0 && r.falls > 0:

@@ -105,9 +105,6 @@ func (w *Writer) ReadOptions() Options {
 	return Options{Columns: roles}
 }
 
-// Rows counts the records written so far.
-func (w *Writer) Rows() int { return w.rows }
-
 // PlaceCost is what the rounding of coordinates costs at worst over the rows
 // written so far; zero metres without a Grid or without coordinates.
 func (w *Writer) PlaceCost() PlaceCost { return w.cost }

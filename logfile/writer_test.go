@@ -170,8 +170,8 @@ func TestWriterWritesOnlyWhatIsNeeded(t *testing.T) {
 	for _, note := range []string{"a;b", "a\tb", "a|b", " a"} {
 		want += "2017-01-01T00:00:01Z,,,\"" + note + "\"\r\n"
 	}
-	if got != want || w.Rows() != 6 {
-		t.Errorf("%d rows\n%q, want\n%q", w.Rows(), got, want)
+	if got != want || w.rows != 6 {
+		t.Errorf("%d rows\n%q, want\n%q", w.rows, got, want)
 	}
 	if got, _ := write(t, fields, WriterOptions{}, func(*Writer) {}); got != "time,light,temp,note\r\n" {
 		t.Errorf("no records: %q", got)

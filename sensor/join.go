@@ -1,7 +1,6 @@
 package sensor
 
 import (
-	"iter"
 	"math"
 )
 
@@ -81,17 +80,6 @@ func (j Join) Merge(dim, bright Reading) Reading {
 		return dim
 	}
 	return Reading{Lux: math.NaN(), LuxU: math.NaN(), RandomU: math.NaN(), Status: Missing}
-}
-
-// All is Merge for each pair, dim first, of a walk over both.
-func (j Join) All(pairs iter.Seq2[Reading, Reading]) iter.Seq[Reading] {
-	return func(yield func(Reading) bool) {
-		for dim, bright := range pairs {
-			if !yield(j.Merge(dim, bright)) {
-				return
-			}
-		}
-	}
 }
 
 // scaled brings a reading to the kept scale. What its own calibration leaves open is

@@ -232,30 +232,3 @@ func TestJoinCommon(t *testing.T) {
 		t.Errorf("far from the middle: %+v", r)
 	}
 }
-
-// All is Merge along a walk, which may be left.
-func TestJoinAll(t *testing.T) {
-	w := newTwins(t, 1.2, 0)
-	dim, bright := w.dusk(50, none)
-	j, err := FitJoin(dim, bright, JoinOptions{MinPairs: 5})
-	require.NoError(t, err)
-	pairs := func(yield func(a, b Reading) bool) {
-		for i := range dim {
-			if !yield(dim[i], bright[i]) {
-				return
-			}
-		}
-	}
-	i := 0
-	for r := range j.All(pairs) {
-		if want := j.Merge(dim[i], bright[i]); !same(r, want) {
-			t.Errorf("reading %d: %+v, want %+v", i, r, want)
-		}
-		if i++; i == 40 {
-			break
-		}
-	}
-	if i != 40 {
-		t.Errorf("walked %d of 40", i)
-	}
-}

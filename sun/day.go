@@ -53,9 +53,6 @@ func (o *Observer) Day(date time.Time) (*Day, error) {
 	return d, nil
 }
 
-// Observer returns the observer whose day it is.
-func (d *Day) Observer() *Observer { return d.observer }
-
 // Start returns the day's first instant, in the zone it was asked for in.
 func (d *Day) Start() time.Time { return d.start }
 

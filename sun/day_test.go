@@ -116,7 +116,7 @@ func TestDaysOfFarYears(t *testing.T) {
 			t.Errorf("%d: %d crossings, %d transits; want 2 and 1", year, len(p.Crossings), len(d.Transits()))
 		}
 		for _, c := range p.Crossings {
-			if h := d.Observer().Position(c.TT); !(math.Abs(h.Alt-Sunrise) <= 1e-6) {
+			if h := d.observer.Position(c.TT); !(math.Abs(h.Alt-Sunrise) <= 1e-6) {
 				t.Errorf("%d: crosses at %.7f degrees, want %.7f", year, h.Alt, Sunrise)
 			}
 		}

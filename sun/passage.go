@@ -154,9 +154,6 @@ func (d *Day) crossing(t timescale.TT, rising bool) Crossing {
 // Sun highest at that instant; near a pole that may be hours away.
 func (d *Day) Transits() []Event { return d.events(d.meridian(0)) }
 
-// LowerTransits are the passages of the lower meridian, the sundial's midnight.
-func (d *Day) LowerTransits() []Event { return d.events(d.meridian(math.Pi)) }
-
 func (d *Day) events(instants []timescale.TT) []Event {
 	var e []Event
 	for _, t := range instants {

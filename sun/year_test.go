@@ -13,8 +13,8 @@ func sundial(t *testing.T, s Site, year int) (byCount [3]int) {
 	for day := 1; day <= 365; day++ {
 		d := dayAt(t, s, time.Date(year, 1, day, 0, 0, 0, 0, time.UTC))
 		byCount[len(d.Transits())]++
-		if n := len(d.LowerTransits()); n != 1 { // 12 hours away from the trouble
-			t.Errorf("%d lower transits on day %d", n, day)
+		if n := len(d.meridian(math.Pi)); n != 1 { // the sundial's midnight, 12 hours away from the trouble
+			t.Errorf("%d passages of the lower meridian on day %d", n, day)
 		}
 	}
 	return byCount

@@ -6,7 +6,6 @@ import (
 	"encoding/hex"
 	"encoding/json"
 	"fmt"
-	"io"
 	"iter"
 	"maps"
 	"slices"
@@ -87,39 +86,23 @@ func (c *Campaign) Days() map[string]int {
 	return out
 }
 
-// WriteTo writes the campaign's JSON, a summary a line, in the order of All: the same set
+// MarshalJSON writes the campaign, a summary a line, in the order of All: the same set
 // gives the same bytes.
-func (c *Campaign) WriteTo(w io.Writer) (n int64, err error) {
-	put := func(text []byte) {
-		if err == nil {
-			var m int
-			m, err = w.Write(text)
-			n += int64(m)
-		}
-	}
-	put(fmt.Appendf(nil, "{\"version\":%d,\"summaries\":[", Version))
+func (c *Campaign) MarshalJSON() ([]byte, error) {
+	out := fmt.Appendf(nil, "{\"version\":%d,\"summaries\":[", Version)
 	between := "\n"
 	for _, s := range c.All() {
-		text, fault := json.Marshal(s)
-		if fault != nil {
-			return n, fmt.Errorf("campaign: station %q: %w", s.Code, fault)
+		text, err := json.Marshal(s)
+		if err != nil {
+			return nil, fmt.Errorf("campaign: station %q: %w", s.Code, err)
 		}
-		put([]byte(between))
-		put(text)
+		out = append(append(out, between...), text...)
 		between = ",\n"
 	}
-	put([]byte("\n]}\n"))
-	return n, err
+	return append(out, "\n]}\n"...), nil
 }
 
-// MarshalJSON writes what WriteTo does.
-func (c *Campaign) MarshalJSON() ([]byte, error) {
-	var b bytes.Buffer
-	_, err := c.WriteTo(&b)
-	return b.Bytes(), err
-}
-
-// UnmarshalJSON reads what WriteTo wrote and puts it in. A summary that cannot be used is
+// UnmarshalJSON reads what MarshalJSON wrote and puts it in. A summary that cannot be used is
 // an error that names it.
 func (c *Campaign) UnmarshalJSON(data []byte) error {
 	var in struct {

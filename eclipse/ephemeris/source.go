@@ -15,15 +15,15 @@ const (
 	EarthRadius = 6378.137
 	// AstronomicalUnit is in km, by definition (IAU 2012 Resolution B2).
 	AstronomicalUnit = 149597870.7
-	// SunSemidiameter is the Sun's angular radius at one astronomical unit,
+	// sunSemidiameter is the Sun's angular radius at one astronomical unit,
 	// arcseconds (A. Auwers 1891; used by the almanacs for eclipses ever since:
 	// Explanatory Supplement to the Astronomical Almanac, 1992, section 8.11).
-	SunSemidiameter = 959.63
+	sunSemidiameter = 959.63
 )
 
 // sunRadius is the Sun's radius in Earth radii: seen from one astronomical unit
-// its edge stands SunSemidiameter from its centre.
-var sunRadius = math.Sin(SunSemidiameter/3600*deg) * AstronomicalUnit / EarthRadius
+// its edge stands sunSemidiameter from its centre.
+var sunRadius = math.Sin(sunSemidiameter/3600*deg) * AstronomicalUnit / EarthRadius
 
 // A Place is where a body is seen from the Earth's centre: apparent, so with
 // light time and aberration, on the true equator and equinox of the date. The

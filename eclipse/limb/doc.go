@@ -69,9 +69,10 @@
 //
 // # Figure
 //
-// [Mean] has the circle that stands best for all limbs: its centre 1.01 km towards the
-// sky's east and 0.80 km south of the centre of mass, on the Moon's axes, 0.54 and -0.43
-// arcsec at the mean distance, where almanacs took 0.50 and -0.25. Its radius is 0.27246
+// One circle stands best for the limbs of all librations (TestMeanFigureAgainstAlmanacPractice):
+// its centre lies 1.01 km towards the sky's east and 0.80 km south of the centre of mass, on
+// the Moon's axes; that is 0.54 and -0.43 arcsec at the mean distance, where almanacs took
+// 0.50 and -0.25. Its radius is 0.27246
 // Earth radii for light; contacts ask for 0.27219 in totals, where valleys count, and for
 // 0.27273 in rings, where peaks do. With that circle contacts are right in the mean but
 // still 1.8 s (total) and 2.4 s (annular) off each (rms): the rest is mountains. In partial

@@ -34,7 +34,7 @@ func TestFigureOfACircle(t *testing.T) {
 // of totals and k1 for the mean limb (testdata/references/elements.csv). The Moon's axes
 // are within 1.6 degrees of the ecliptic's.
 func TestMeanFigureAgainstAlmanacPractice(t *testing.T) {
-	m, err := Mean()
+	m, err := means()
 	require.NoError(t, err)
 	const arcsec = 3600 / deg / 384400 // of a kilometre at the mean distance
 	for _, v := range []struct {
@@ -61,7 +61,7 @@ func TestMeanFigureAgainstAlmanacPractice(t *testing.T) {
 // With the mean figure contacts are right in the mean, which those of k2 about the
 // centre of mass are not: what is left is the mountains of the place.
 func TestFigureMakesContactsRightInTheMean(t *testing.T) {
-	mean, err := Mean()
+	mean, err := means()
 	require.NoError(t, err)
 	g, err := load()
 	require.NoError(t, err)

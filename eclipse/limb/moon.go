@@ -50,9 +50,6 @@ func NewMoon(o *eclipse.Observer, opt Options) (Moon, error) {
 // Observer returns the observer before whom the Moon stands.
 func (m Moon) Observer() *eclipse.Observer { return m.observer }
 
-// Options returns the options in force, defaults filled in.
-func (m Moon) Options() Options { return m.opt }
-
 // astronomicalUnit in km (IAU 2012 Resolution B2).
 const astronomicalUnit = 149597870.7
 

@@ -9,9 +9,9 @@ import (
 	"time"
 )
 
-// Header is the made-up logger's: degrees, degrees, RFC 3339 UTC to the second,
+// header is the made-up logger's: degrees, degrees, RFC 3339 UTC to the second,
 // counts, degrees Celsius.
-const Header = "lat,lon,time,light,temp"
+const header = "lat,lon,time,light,temp"
 
 // Invented is the first line of every log that is written here.
 const Invented = "# invented data: a rehearsal, nothing was measured"
@@ -32,11 +32,11 @@ func (l *Log) WriteTo(w io.Writer) (int64, error) {
 
 func (l *Log) write(b *bufio.Writer) {
 	b.WriteString(Invented + newline)
-	b.WriteString(Header + newline)
+	b.WriteString(header + newline)
 	var line []byte
 	for _, r := range l.records {
 		if r.header {
-			b.WriteString(Header + newline)
+			b.WriteString(header + newline)
 		}
 		line = l.line(line[:0], r.Sample)
 		switch r.fate {

@@ -65,7 +65,8 @@ func (f Formula) raw(t float64) float64 {
 
 // Saturation returns the vapour pressure, hPa, of pure water vapour over a plane
 // surface at tempC degrees Celsius. Outside the formula's range it returns a
-// *RangeError. Moist air holds a little more: see [Formula.SaturationInAir].
+// *RangeError. Moist air at sea level holds 0.5 % more (WMO-No. 8, annex 4.B, from
+// memory).
 func (f Formula) Saturation(tempC float64) (float64, error) {
 	if int(f) >= len(magnus) {
 		return 0, ErrFormula
@@ -74,30 +75,6 @@ func (f Formula) Saturation(tempC float64) (float64, error) {
 		return 0, err
 	}
 	return f.raw(tempC), nil
-}
-
-// Enhancement is the factor by which air at a pressure in hPa, [300, 1100], holds
-// more vapour than an empty space does: 1.0047 at sea level. Source: WMO-No. 8,
-// annex 4.B, from memory: f = 1.0016 + 3.15e-6 p - 0.074/p. The range has no source.
-func Enhancement(pressureHPa float64) (float64, error) {
-	if err := within("pressure", pressureHPa, 300, 1100, "hPa"); err != nil {
-		return 0, err
-	}
-	return 1.0016 + 3.15e-6*pressureHPa - 0.074/pressureHPa, nil
-}
-
-// SaturationInAir is Saturation times Enhancement, hPa: what a barrel of air over
-// water comes to hold. Temperature in degrees Celsius, pressure in hPa.
-func (f Formula) SaturationInAir(tempC, pressureHPa float64) (float64, error) {
-	e, err := f.Saturation(tempC)
-	if err != nil {
-		return 0, err
-	}
-	factor, err := Enhancement(pressureHPa)
-	if err != nil {
-		return 0, err
-	}
-	return e * factor, nil
 }
 
 // Temperature undoes Saturation: it returns the degrees Celsius at which vapour of

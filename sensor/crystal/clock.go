@@ -41,14 +41,6 @@ type Drift struct {
 	OffsetU, CurvatureU, TemperatureU, AgeingU float64
 }
 
-// MeanPPM is the drift over the interval as a rate, ppm; 0 of an empty interval.
-func (d Drift) MeanPPM(interval time.Duration) float64 {
-	if interval == 0 {
-		return 0
-	}
-	return d.Seconds / interval.Seconds() / ppm
-}
-
 // Drift returns the seconds that a clock set right at one instant has gained by
 // another. An instant outside the history is a *SpanError, one earlier than the
 // setting or a century later a *RangeError.
