@@ -52,7 +52,8 @@
 // do, and what to change before the day stands in a list, most important first.
 //
 // With -out the same goes into a folder as reduce.txt and reduce.json, with a
-// picture, light.svg, and another of the air, air.svg. Files that are compressed by gzip are unpacked; a folder
+// picture, light.svg, another of the air, air.svg, and all of it on one page to read in a
+// browser, print on A4 and hang on a board: report.html. Files that are compressed by gzip are unpacked; a folder
 // stands for all the files in it.
 package main
 
@@ -153,7 +154,10 @@ func save(folder string, rep *station.Report) error {
 	if err := write("reduce.json", writeJSON); err != nil {
 		return err
 	}
-	if rep.Curve == nil || len(rep.Samples) == 0 {
+	if err := write("report.html", writePage); err != nil {
+		return err
+	}
+	if !pictured(rep) {
 		return nil
 	}
 	if rep.Cooling != nil {

@@ -83,11 +83,11 @@ func TestPageForPeople(t *testing.T) {
 	}
 }
 
-func TestOutWritesThreeFiles(t *testing.T) {
+func TestOutWritesFiles(t *testing.T) {
 	dir := filepath.Join(t.TempDir(), "made")
 	_, err := reduce(t, "-out", dir)
 	require.NoError(t, err)
-	for _, name := range []string{"reduce.txt", "reduce.json", "light.svg"} {
+	for _, name := range []string{"reduce.txt", "reduce.json", "light.svg", "air.svg", "report.html"} {
 		b, err := os.ReadFile(filepath.Join(dir, name))
 		require.NoError(t, err)
 		if len(b) < 500 {

@@ -35,14 +35,22 @@ func writeResiduals(w io.Writer, c *fit.Result) {
 	if len(c.Points) < 2 {
 		return
 	}
-	left := make([]float64, len(c.Points))
+	left := leftOver(c)
 	worst := 0
 	for i, p := range c.Points {
-		left[i] = p.Residual
 		if math.Abs(p.Residual) > math.Abs(left[worst]) {
 			worst = i
 		}
 	}
 	fmt.Fprintf(w, "  The readings lie %.1f %% (standard deviation) from the fit, the furthest %+.0f %% at %s UTC.\n",
 		100*stat.StdDev(left, nil), 100*math.Expm1(left[worst]), c.Points[worst].UTC.Format("15:04:05"))
+}
+
+// leftOver are the residuals, natural logarithms.
+func leftOver(c *fit.Result) []float64 {
+	left := make([]float64, len(c.Points))
+	for i, p := range c.Points {
+		left[i] = p.Residual
+	}
+	return left
 }

@@ -77,10 +77,19 @@ func contacts(rep *station.Report) []moment {
 
 func writeVerdict(w io.Writer, rep *station.Report) {
 	fmt.Fprintln(w, "THE CLOCK")
+	writeClock(w, rep)
+	fmt.Fprintln(w)
+	if rep.Refusal == nil {
+		fmt.Fprintln(w, "THE EVIDENCE")
+		writeEvidence(w, rep.Clock)
+		fmt.Fprintln(w)
+	}
+}
+
+func writeClock(w io.Writer, rep *station.Report) {
 	if r := rep.Refusal; r != nil {
 		fmt.Fprintf(w, "  No verdict: %s.\n  %s.\n", r.Reason, r.Detail)
 		writeNotes(w, rep)
-		fmt.Fprintln(w)
 		return
 	}
 	c := rep.Clock
@@ -99,8 +108,10 @@ func writeVerdict(w io.Writer, rep *station.Report) {
 	fmt.Fprintf(w, "  The light alone says +-%.2f s; what the Moon's edge leaves open adds +-%.2f s.\n", c.LightU, c.LimbU)
 	fmt.Fprint(w, "  The sensor's own lag and the averaging of samples are part of the offset: light cannot tell them from the clock.\n")
 	writeNotes(w, rep)
-	fmt.Fprintln(w)
-	fmt.Fprintln(w, "THE EVIDENCE")
+}
+
+// writeEvidence says what the verdict rests on.
+func writeEvidence(w io.Writer, c *fit.Result) {
 	fmt.Fprintf(w, "  %d samples were fitted; %d saturated and %d too dark ones are bounds, not numbers.\n", c.Used, c.Saturated, c.Dark)
 	fmt.Fprintf(w, "  The eclipse explains the log better than a plain day by %.0f squared deviations.\n", c.Evidence)
 	fmt.Fprintf(w, "  The reading follows the light as its power %.3f +- %.3f (%s).\n", c.Response.Exponent, c.Response.ExponentU, c.Response.Law)
@@ -120,21 +131,25 @@ func writeVerdict(w io.Writer, rep *station.Report) {
 	} else {
 		fmt.Fprintf(w, "  The Sun's limb darkening is not told: %s.\n", c.Undarkened)
 	}
-	fmt.Fprintln(w)
 }
 
 // writeContacts says when the light itself shows the contacts.
 func writeContacts(w io.Writer, c *fit.Result) {
 	for _, s := range c.Contacts {
-		digits := 1
-		if s.LateU >= 10 {
-			digits = 0
-		}
+		digits := contactDigits(s)
 		fmt.Fprintf(w, "  The light shows %s at %s UTC, %+.*f s from the prediction, give or take %.*f s.\n", s.Name, s.UTC.Format("15:04:05"), digits, s.Late, digits, s.LateU)
 	}
 	for _, s := range c.Unseen {
 		fmt.Fprintf(w, "  It does not show %s: %s.\n", s.Name, s.Reason)
 	}
+}
+
+// contactDigits are those after the point that a contact's uncertainty leaves sense in.
+func contactDigits(s fit.SeenContact) int {
+	if s.LateU >= 10 {
+		return 0
+	}
+	return 1
 }
 
 func writeCautions(w io.Writer, rep *station.Report) {
@@ -148,10 +163,12 @@ func writeCautions(w io.Writer, rep *station.Report) {
 		}
 		fmt.Fprintln(w)
 	}
-	fmt.Fprint(w, strings.TrimLeft(`
-CAUTIONS
-  Never look at the Sun without a filter that meets ISO 12312-2, except in totality inside its path; predicted times
-  are no signal to take a filter off or put it on. Nobody looks through optics without a filter on their front.
-  Mind batteries in the heat, heat-stroke and traffic; follow local authorities, and local codes for wiring.
-`, "\n"))
+	fmt.Fprint(w, "CAUTIONS\n  ", strings.Join(cautions, "\n  "), "\n")
+}
+
+// cautions stand in everything that somebody may act on.
+var cautions = []string{
+	"Never look at the Sun without a filter that meets ISO 12312-2, except in totality inside its path.",
+	"Predicted times are no signal to take a filter off or put it on. Nobody looks through optics without a filter on their front.",
+	"Mind batteries in the heat, heat-stroke and traffic; follow local authorities, and local codes for wiring.",
 }

@@ -14,69 +14,93 @@ import (
 // practice, no source).
 const cloudS = 5
 
+// A trait is a line of the logger's health.
+type trait struct{ name, text string }
+
 // writeHealth says what the log tells of its logger, and what to change before the
 // day.
 func writeHealth(w io.Writer, rep *station.Report) {
-	h := &rep.Health
 	fmt.Fprintln(w, "THE LOGGER'S HEALTH")
-	fmt.Fprintf(w, "  samples    %d over %s", h.Samples, lasting(3600*h.SpanH))
-	if s := h.Steps; s != nil {
-		fmt.Fprintf(w, ", one every %.3g s", s.MedianS)
-		if s.SpreadS > 0 {
-			fmt.Fprintf(w, " +- %.2g", s.SpreadS)
-		}
-		fmt.Fprintf(w, "; %s of the steps are off, %s of the samples are missing", percent(s.OffShare), percent(s.MissedShare))
+	for _, t := range traits(rep) {
+		fmt.Fprintf(w, "  %-10s %s\n", t.name, t.text)
 	}
-	fmt.Fprintln(w)
-	if g := h.Gaps; g.Count > 0 {
-		fmt.Fprintf(w, "  gaps       %d, together %s, the longest %s\n", g.Count, lasting(g.TotalS), lasting(g.LongestS))
-	}
-	if c := h.Clock; c.UnsetRecords > 0 {
-		fmt.Fprintf(w, "  clock      not set in %s, %s; %d put right\n", plural(int64(c.UnsetRecords), "record"), plural(int64(c.UnsetSpells), "spell"), c.MendedRecords)
-	}
-	if h.Lines.NoLightShare > 0 {
-		fmt.Fprintf(w, "  no light   in %s of the records\n", percent(h.Lines.NoLightShare))
-	}
-	if h.Range != nil {
-		writeLight(w, rep)
-	}
-	writeAdvice(w, h)
+	writeAdvice(w, &rep.Health)
 }
 
-// writeLight is the part about the readings.
-func writeLight(w io.Writer, rep *station.Report) {
+// traits are what the log tells.
+func traits(rep *station.Report) []trait {
 	h := &rep.Health
-	r, f := h.Range, h.Floor
+	samples := fmt.Sprintf("%d over %s", h.Samples, lasting(3600*h.SpanH))
+	if s := h.Steps; s != nil {
+		samples += fmt.Sprintf(", one every %.3g s", s.MedianS)
+		if s.SpreadS > 0 {
+			samples += fmt.Sprintf(" +- %.2g", s.SpreadS)
+		}
+		samples += fmt.Sprintf("; %s of the steps are off, %s of the samples are missing", percent(s.OffShare), percent(s.MissedShare))
+	}
+	out := []trait{{"samples", samples}}
+	if g := h.Gaps; g.Count > 0 {
+		out = append(out, trait{"gaps", fmt.Sprintf("%d, together %s, the longest %s", g.Count, lasting(g.TotalS), lasting(g.LongestS))})
+	}
+	if c := h.Clock; c.UnsetRecords > 0 {
+		out = append(out, trait{"clock", fmt.Sprintf("not set in %s, %s; %d put right", plural(int64(c.UnsetRecords), "record"), plural(int64(c.UnsetSpells), "spell"), c.MendedRecords)})
+	}
+	if h.Lines.NoLightShare > 0 {
+		out = append(out, trait{"no light", fmt.Sprintf("in %s of the records", percent(h.Lines.NoLightShare))})
+	}
+	if h.Range != nil {
+		out = append(out, lightTraits(rep)...)
+	}
+	return out
+}
+
+// lightTraits are the part about the readings.
+func lightTraits(rep *station.Report) (out []trait) {
+	h := &rep.Health
+	r := h.Range
 	column, light := unitOf(r.Unit), unitOf(r.Unit)
 	if r.Distinct == 1 { // it has no range, no floor and no noise
-		fmt.Fprintf(w, "  readings   %.6g%s throughout\n", r.Least, column)
-		if h.Sky != nil {
-			writeDay(w, h.Sky)
-		}
-		return
-	}
-	if rep.Station.Chain != nil {
-		light = " lx"
-	}
-	fmt.Fprintf(w, "  readings   %.6g to %.6g%s, %d different ones; %.1f decades of light\n", r.Least, r.Greatest, column, r.Distinct, r.Decades)
-	if c := h.Ceiling; c != nil {
-		fmt.Fprintf(w, "  ceiling    %.6g%s (%s): %s", c.Reading, light, c.Sure, plural(int64(c.Samples), "sample"))
-		if c.NoonShare != nil {
-			fmt.Fprintf(w, ", %s of the hours around noon", percent(*c.NoonShare))
-		}
-		fmt.Fprintf(w, "; %s\n", c.Why)
+		out = append(out, trait{"readings", fmt.Sprintf("%.6g%s throughout", r.Least, column)})
 	} else {
-		fmt.Fprintln(w, "  ceiling    none was reached")
+		if rep.Station.Chain != nil {
+			light = " lx"
+		}
+		out = append(out,
+			trait{"readings", fmt.Sprintf("%.6g to %.6g%s, %d different ones; %.1f decades of light", r.Least, r.Greatest, column, r.Distinct, r.Decades)},
+			trait{"ceiling", ceilingOf(h.Ceiling, light)}, trait{"floor", floorOf(h.Floor, light)})
+		if noise := noiseOf(h); noise != "" {
+			out = append(out, trait{"noise", noise})
+		}
 	}
+	if s := h.Sky; s != nil {
+		out = append(out, trait{"day, night", dayOf(s)})
+	}
+	return out
+}
+
+func ceilingOf(c *station.Ceiling, unit string) string {
+	if c == nil {
+		return "none was reached"
+	}
+	noon := ""
+	if c.NoonShare != nil {
+		noon = fmt.Sprintf(", %s of the hours around noon", percent(*c.NoonShare))
+	}
+	return fmt.Sprintf("%.6g%s (%s): %s%s; %s", c.Reading, unit, c.Sure, plural(int64(c.Samples), "sample"), noon, c.Why)
+}
+
+func floorOf(f *station.Floor, unit string) string {
+	text := fmt.Sprintf("%.4g%s at least, and still changing there", f.Reading, unit)
 	if f.Piled {
-		fmt.Fprintf(w, "  floor      %.4g%s: %s pile up there", f.Reading, light, plural(int64(f.Samples), "sample"))
-	} else {
-		fmt.Fprintf(w, "  floor      %.4g%s at least, and still changing there", f.Reading, light)
+		text = fmt.Sprintf("%.4g%s: %s pile up there", f.Reading, unit, plural(int64(f.Samples), "sample"))
 	}
 	if f.LostLux != nil {
-		fmt.Fprintf(w, "; the sky was lost with the Sun at %.1f degrees, about %s lx", *f.LostSunDeg, twoDigits(*f.LostLux))
+		text += fmt.Sprintf("; the sky was lost with the Sun at %.1f degrees, about %s lx", *f.LostSunDeg, twoDigits(*f.LostLux))
 	}
-	fmt.Fprintln(w)
+	return text
+}
+
+func noiseOf(h *station.Health) string {
 	var noise []string
 	for _, n := range []struct {
 		where string
@@ -86,16 +110,10 @@ func writeLight(w io.Writer, rep *station.Report) {
 			noise = append(noise, fmt.Sprintf("%s %s (a step is %s)", scatterOf(n.s), n.where, percent(n.s.Step)))
 		}
 	}
-	if len(noise) > 0 {
-		fmt.Fprintf(w, "  noise      %s", strings.Join(noise, ", "))
-		if h.Steps != nil && h.Steps.MedianS > cloudS {
-			fmt.Fprint(w, "; at this cadence cloud is in it")
-		}
-		fmt.Fprintln(w)
+	if len(noise) > 0 && h.Steps != nil && h.Steps.MedianS > cloudS {
+		noise[len(noise)-1] += "; at this cadence cloud is in it"
 	}
-	if s := h.Sky; s != nil {
-		writeDay(w, s)
-	}
+	return strings.Join(noise, ", ")
 }
 
 // scatterOf says of a scatter that is far below the sensor's step that it hides there.
@@ -106,15 +124,15 @@ func scatterOf(s *station.Scatter) string {
 	return percent(s.Relative)
 }
 
-func writeDay(w io.Writer, s *station.Sky) {
-	fmt.Fprintf(w, "  day, night %d and %d samples, the Sun at %.0f degrees at most", s.DaySamples, s.NightSamples, s.HighestSunDeg)
+func dayOf(s *station.Sky) string {
+	text := fmt.Sprintf("%d and %d samples, the Sun at %.0f degrees at most", s.DaySamples, s.NightSamples, s.HighestSunDeg)
 	if s.NightToDay != nil {
-		fmt.Fprintf(w, "; the night has %s of noon's reading", percent(*s.NightToDay))
+		text += fmt.Sprintf("; the night has %s of noon's reading", percent(*s.NightToDay))
 	}
 	if s.NoonOffsetMin != nil {
-		fmt.Fprintf(w, "; the light's noon lies %+.0f min from the Sun's", math.Round(*s.NoonOffsetMin)+0)
+		text += fmt.Sprintf("; the light's noon lies %+.0f min from the Sun's", math.Round(*s.NoonOffsetMin)+0)
 	}
-	fmt.Fprintln(w)
+	return text
 }
 
 // twoDigits is a number of which no more is worth printing.
