@@ -49,7 +49,9 @@
 //
 // A summary of some kB, and nothing personal: the site is rounded to a hundredth of a degree
 // (-exact leaves it as it is), and there are no remarks and no file names in it. With -out
-// every summary is kept in FOLDER/summaries; a run that was interrupted goes on where it stopped, and a
+// the answer goes into a folder as pool.txt and pool.json, with two pictures, curve.svg and
+// map.svg, and all of it on one page to read in a browser, print on A4 and hang on a board:
+// report.html. There, too, every summary is kept in FOLDER/summaries; a run that was interrupted goes on where it stopped, and a
 // station that is given twice counts once. Summaries are read as stations are, so that
 // schools can send those and keep their logs.
 //
@@ -91,6 +93,8 @@ type pooling struct {
 	*campaign.Result
 	Elements *eclipse.Elements
 	Failed   []failure
+	Invented bool // the demo's stations
+	RealLimb bool
 }
 
 // A failure is a station that gave no summary.
@@ -143,7 +147,7 @@ func (o *settings) pool(ctx context.Context) (*pooling, error) {
 	if errors.Is(err, campaign.ErrNoStations) {
 		return nil, fmt.Errorf("%w; there are %v: choose one with -date", err, c.Days())
 	}
-	return &pooling{Result: r, Elements: e, Failed: failed}, err
+	return &pooling{Result: r, Elements: e, Failed: failed, Invented: len(o.names) == 0, RealLimb: o.Limb == cli.Real}, err
 }
 
 // elements are those of -date, or else of the eclipse that most stations recorded.

@@ -40,6 +40,7 @@ func TestGolden(t *testing.T) {
 		require.NoError(t, err)
 		golden.Picture(t, "testdata/"+name, string(text))
 	}
+	goldenReport(t, folder)
 	nothingPersonal(t, folder)
 }
 

@@ -20,6 +20,7 @@ func (p *pooling) save(folder string) error {
 		{"pool.json", p.writeJSON, true},
 		{"curve.svg", p.writeCurve, len(p.Curve) > 0},
 		{"map.svg", p.writeMap, true},
+		{"report.html", p.writePage, true},
 	} {
 		if !f.when {
 			continue

@@ -7,6 +7,7 @@ import (
 	"maps"
 	"math"
 	"slices"
+	"strings"
 	"text/tabwriter"
 
 	"example.org/noonfall/eclipse/campaign"
@@ -24,8 +25,14 @@ func (p *pooling) writeText(out io.Writer) error {
 	p.moon(w)
 	p.law(w)
 	p.odd(w)
-	say(w, "Never look at the Sun without a filter that meets ISO 12312-2, except during totality inside the path. None of these times is a signal to take a filter off or put it back.")
+	say(w, "%s", strings.Join(cautions, " "))
 	return w.Flush()
+}
+
+// cautions stand in everything that somebody may act on.
+var cautions = []string{
+	"Never look at the Sun without a filter that meets ISO 12312-2, except during totality inside the path.",
+	"None of these times is a signal to take a filter off or put it back.",
 }
 
 // stations counts them in words that agree.
@@ -118,15 +125,23 @@ func (p *pooling) light(w io.Writer) {
 	say(w, "Light. What was left of a clear sky's light, by the part of the Sun that was covered: the stations' median, and between what two thirds of them lie.")
 	t := tabwriter.NewWriter(w, 0, 0, 2, ' ', tabwriter.AlignRight)
 	fmt.Fprintln(t, "covered\tlight\tfrom\tto\tstations\t")
-	for _, at := range []float64{0.11, 0.31, 0.51, 0.71, 0.81, 0.91, 0.95, 0.9825, 0.9965, 1} {
-		for _, c := range p.Curve {
-			if math.Abs(c.Obscuration-at) < 1e-6 {
-				fmt.Fprintf(t, "%.1f %%\t%s\t%s\t%s\t%d\t\n", 100*c.Obscuration, percent(c.Median), percent(c.Low), percent(c.High), c.N)
-			}
-		}
+	for _, c := range p.someLight() {
+		fmt.Fprintf(t, "%.1f %%\t%s\t%s\t%s\t%d\t\n", 100*c.Obscuration, percent(c.Median), percent(c.Low), percent(c.High), c.N)
 	}
 	t.Flush()
 	fmt.Fprintln(w)
+}
+
+// someLight are the points of the curve that tell most in a few lines.
+func (p *pooling) someLight() (out []campaign.CurvePoint) {
+	for _, at := range []float64{0.11, 0.31, 0.51, 0.71, 0.81, 0.91, 0.95, 0.9825, 0.9965, 1} {
+		for _, c := range p.Curve {
+			if math.Abs(c.Obscuration-at) < 1e-6 {
+				out = append(out, c)
+			}
+		}
+	}
+	return out
 }
 
 // percent has three digits, however small.
@@ -142,13 +157,14 @@ func (p *pooling) shadow(w io.Writer) {
 		s.Speed.N, s.Lat, s.Lon, places(s.Speed.U), s.Speed.Value, places(s.Speed.U), s.Speed.U, s.Heading.Value, math.Ceil(s.Heading.U), s.Predicted.Speed, s.Predicted.Heading)
 }
 
+const earthRadius = 6378.1366 // km, IAU 2009 system of constants
+
 func (p *pooling) moon(w io.Writer) {
 	m := p.Moon
 	if m == nil {
 		say(w, "No distance of the Moon: %s.", p.Untold["moon"])
 		return
 	}
-	const earthRadius = 6378.1366 // km, IAU 2009 system of constants
 	say(w, "The Moon. From how deep the eclipse was at %d stations, up to %.0f km apart across the shadow's way: %.0f +- %.0f thousand km, or %.0f radii of the Earth. The elements have %.0f thousand km from there.",
 		m.Km.N, m.BaseKm, m.Km.Value/1e3, m.Km.U/1e3, m.Km.Value/earthRadius, m.Predicted/1e3)
 }
@@ -162,16 +178,34 @@ func (p *pooling) law(w io.Writer) {
 
 // odd is whatever is not as it should be.
 func (p *pooling) odd(w io.Writer) {
+	p.off(w)
+	p.doubts(w)
+	p.missing(w)
+	p.warned(w)
+}
+
+// off are the outliers.
+func (p *pooling) off(w io.Writer) {
 	for _, o := range p.Outliers {
 		say(w, "Off: %s's %s is %.4g %s, the others have %.4g (%.1f deviations).", o.Name, o.What, o.Value, o.Unit, o.Usual, o.Score)
 	}
 	if len(p.Outliers) > 0 {
 		say(w, "Off is %s.", campaign.Rule)
 	}
+}
+
+// doubts are mistakes in descriptions that the light suggests.
+func (p *pooling) doubts(w io.Writer) {
 	for _, m := range p.Stations {
 		if m.Summary.Misplaced != "" {
 			say(w, "%s: a mistake in its description would explain the light: %s?", m.Name, m.Summary.Misplaced)
 		}
+	}
+}
+
+// missing is what carries no figure, and why.
+func (p *pooling) missing(w io.Writer) {
+	for _, m := range p.Stations {
 		if r := m.Summary.Refusal; r != nil {
 			say(w, "%s carries no figure: %s, %s.", m.Name, r.Reason, r.Detail)
 		}
@@ -182,6 +216,9 @@ func (p *pooling) odd(w io.Writer) {
 	for _, f := range p.Failed {
 		say(w, "Not read: %s.", f.Reason)
 	}
+}
+
+func (p *pooling) warned(w io.Writer) {
 	for _, text := range p.Warnings {
 		say(w, "%s.", text)
 	}
