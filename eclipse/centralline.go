@@ -10,7 +10,7 @@ import (
 // A CentralLine says where a site lies from the line on which Sun and Moon stand
 // concentric. The zero value is that of an eclipse that has none.
 type CentralLine struct {
-	Exists bool
+	Exists bool // the eclipse has a central line
 	// Km is the distance to the nearest point of the line along the ground, km, good
 	// to half a percent: the Earth is taken as a sphere of its equatorial radius.
 	Km float64

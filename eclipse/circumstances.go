@@ -20,7 +20,7 @@ const (
 
 var kindNames = [...]string{None: "none", Partial: "partial", Annular: "annular", Total: "total"}
 
-// String is the name as it is printed.
+// String is one of "none", "partial", "annular" and "total".
 func (k Kind) String() string {
 	if int(k) < len(kindNames) {
 		return kindNames[k]
@@ -46,7 +46,7 @@ type Circumstances struct {
 	// MaxSeen is the deepest instant with the Sun up, with its magnitude and
 	// obscuration; it does not exist where nothing is seen.
 	MaxSeen                        Contact
-	SeenMagnitude, SeenObscuration float64
+	SeenMagnitude, SeenObscuration float64 // at MaxSeen, 0 where it does not exist
 
 	// DeltaT is the value used, with its uncertainty.
 	DeltaT timescale.DeltaT

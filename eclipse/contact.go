@@ -10,7 +10,7 @@ import (
 // A Contact is an instant of a local eclipse. The zero value is one that does
 // not take place.
 type Contact struct {
-	Exists  bool
+	Exists  bool // it takes place, the Sun up or not
 	TT      timescale.TT
 	UTC, UT time.Time // UT is TT - Delta T, as almanacs print it
 	Alt, Az float64   // of the Sun's centre without refraction, degrees

@@ -191,12 +191,12 @@ func (c *Curve) sun(t timescale.TT) (alt, away float64) {
 
 // A Point is the eclipse at one instant of a Curve.
 type Point struct {
-	TT          timescale.TT
-	UTC         time.Time
-	Obscuration float64 // covered part of the Sun's area
-	Flux        float64 // visible part of its light
-	Lux         float64 // expected on the horizontal under a clear sky, lx
-	Alt         float64 // of the Sun's centre without refraction, degrees
+	TT          timescale.TT // the instant
+	UTC         time.Time    // the same on civil clocks
+	Obscuration float64      // covered part of the Sun's area
+	Flux        float64      // visible part of its light
+	Lux         float64      // expected on the horizontal under a clear sky, lx
+	Alt         float64      // of the Sun's centre without refraction, degrees
 }
 
 // At reads the curve at an instant.

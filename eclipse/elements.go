@@ -52,9 +52,13 @@ type Elements struct {
 }
 
 // An ElementsError names a field of Elements that cannot be used.
-type ElementsError struct{ Date, Field, Reason string }
+type ElementsError struct {
+	Date   string // Elements.Date
+	Field  string // as in "TanF1", or a key of the JSON
+	Reason string // what was found and what is wanted
+}
 
-// Error says what is wrong, where, and what was wanted.
+// Error names the eclipse, the field, what was found and what is wanted.
 func (e *ElementsError) Error() string {
 	return fmt.Sprintf("eclipse: elements of %s: %s %s", e.Date, e.Field, e.Reason)
 }

@@ -19,7 +19,7 @@ const (
 
 var typeNames = [...]string{TypePartial: "partial", TypeAnnular: "annular", TypeTotal: "total", TypeHybrid: "hybrid"}
 
-// String is the name as it is printed.
+// String is one of "partial", "annular", "total" and "hybrid".
 func (t Type) String() string {
 	if int(t) < len(typeNames) {
 		return typeNames[t]
@@ -29,7 +29,7 @@ func (t Type) String() string {
 
 // Greatest is the instant at which the axis passes closest to the Earth's centre.
 type Greatest struct {
-	TT timescale.TT
+	TT timescale.TT // when that is
 	// Gamma is the axis' distance from the Earth's centre then, equatorial radii,
 	// positive where it passes north of it.
 	Gamma float64
@@ -37,7 +37,7 @@ type Greatest struct {
 	// ground the ratio of diameters there, otherwise the covered part of the
 	// Sun's diameter at the place nearest to the axis.
 	Magnitude float64
-	Type      Type
+	Type      Type // what the eclipse is on the Earth as a whole
 	// Central says that the axis itself meets the Earth.
 	Central bool
 }

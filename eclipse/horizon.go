@@ -32,7 +32,7 @@ var horizons = [...]struct {
 	Centre:             {"centre", 0, 0},
 }
 
-// String is the name as it is printed.
+// String is one of "refracted upper limb", "refracted centre", "upper limb" and "centre".
 func (h Horizon) String() string {
 	if int(h) < len(horizons) {
 		return horizons[h].name

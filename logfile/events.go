@@ -41,7 +41,7 @@ var eventNames = [...]string{
 	Reset: "reset", Set: "set", Restart: "restart", Midnight: "midnight without a new date",
 }
 
-// String is the name as it is printed.
+// String says in a word or two what the clock did, as "step back".
 func (k EventKind) String() string {
 	if int(k) < len(eventNames) && eventNames[k] != "" {
 		return eventNames[k]
@@ -51,8 +51,8 @@ func (k EventKind) String() string {
 
 // An Event is where the clock did something, from one record's stamp to the next's.
 type Event struct {
-	Kind     EventKind
-	Line     int // of the later record
+	Kind     EventKind // what the clock did
+	Line     int       // of the later record
 	From, To time.Time
 	Seconds  float64 // To less From
 }

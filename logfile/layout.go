@@ -13,7 +13,7 @@ import (
 // A Column is one column of a layout.
 type Column struct {
 	Name string // from the header, without quotes; empty without one
-	Role Role
+	Role Role   // what it holds; Skip where it is not read
 	// Unit is as the heading gives it, in brackets or behind it, else as the cells
 	// have it behind their numbers; empty where there is none. Numbers are never
 	// converted to another.
@@ -35,11 +35,11 @@ type Column struct {
 
 // A Layout is how a file's lines are to be read.
 type Layout struct {
-	Delimiter    byte // a blank stands for runs of blanks and tabs
-	DecimalComma bool
-	Header       bool // the sample had a header
-	Columns      []Column
-	Order        Order // YMD where no date of the file starts with day or month
+	Delimiter    byte     // a blank stands for runs of blanks and tabs
+	DecimalComma bool     // numbers have a decimal comma
+	Header       bool     // the sample had a header
+	Columns      []Column // from left to right
+	Order        Order    // YMD where no date of the file starts with day or month
 	// Zone says in words where the zone of the stamps comes from; empty until one
 	// has been read.
 	Zone string

@@ -18,11 +18,11 @@ var ErrMetadata = errors.New("these are no metadata of a table after W3C CSV on 
 // A MetadataError says which property of a metadata document breaks a rule.
 type MetadataError struct {
 	Property string // the way to it: tableSchema.columns[2].name
-	Found    string
+	Found    string // what stands there
 	Reason   string // what was wanted
 }
 
-// Error says what is wrong, where, and what was wanted.
+// Error names the property, what stands there and what is wanted.
 func (e *MetadataError) Error() string {
 	return fmt.Sprintf("%s: %v: found %q, %s", e.Property, ErrMetadata, e.Found, e.Reason)
 }
@@ -39,16 +39,16 @@ type Properties map[string]json.RawMessage
 // the media type is application/csvm+json. The zero value is not valid: Check says
 // what is missing.
 type Metadata struct {
-	URL        string // of the CSV file, relative to the metadata
-	Language   string // of titles and descriptions, BCP 47; empty does not say
-	Base       string // against which URLs are resolved; empty is the metadata's own
-	Title      string // dc:title
-	License    string // dc:license, a URL
-	Columns    []MetadataColumn
-	PrimaryKey []string // names of columns
-	Dialect    Properties
-	Other      Properties // of the table
-	SchemaMore Properties // other members of tableSchema
+	URL        string           // of the CSV file, relative to the metadata
+	Language   string           // of titles and descriptions, BCP 47; empty does not say
+	Base       string           // against which URLs are resolved; empty is the metadata's own
+	Title      string           // dc:title
+	License    string           // dc:license, a URL
+	Columns    []MetadataColumn // from left to right
+	PrimaryKey []string         // names of columns
+	Dialect    Properties       // how the file is cut, as the document says; may be empty
+	Other      Properties       // of the table
+	SchemaMore Properties       // other members of tableSchema
 }
 
 // A MetadataColumn describes one column; they match those of the file by position.
@@ -59,19 +59,19 @@ type MetadataColumn struct {
 	Titles      []string // one of them is the file's heading
 	Description string   // dc:description
 	Required    bool     // no cell may be empty
-	Datatype    Datatype
+	Datatype    Datatype // what its cells hold
 	// Unit is a UCUM code, as schema:unitText; CSV on the Web has no term of its own.
 	Unit  string
-	Other Properties
+	Other Properties // of the column
 }
 
 // A Datatype is what the cells of a column hold. The zero value is not written, and
 // means string.
 type Datatype struct {
-	Base             string // dateTime, double, decimal, string, ... ; empty is string
-	Format           string // dateTime: yyyy-MM-ddTHH:mm:ss.SSSX, S as many as digits at most
-	Minimum, Maximum string // as text; empty is none
-	Other            Properties
+	Base             string     // dateTime, double, decimal, string, ... ; empty is string
+	Format           string     // dateTime: yyyy-MM-ddTHH:mm:ss.SSSX, S as many as digits at most
+	Minimum, Maximum string     // as text; empty is none
+	Other            Properties // of the datatype
 }
 
 // Metadata describe what was written so far: take them when the last record is.

@@ -29,7 +29,7 @@ var kinds = [...]string{
 	NoSuchTime: "a time that does not exist", NoStart: "a count since a start that nobody gave",
 }
 
-// String is the name as it is printed.
+// String says in a few words what is wrong with the line, as "torn line".
 func (k Kind) String() string {
 	if int(k) < len(kinds) && kinds[k] != "" {
 		return kinds[k]
@@ -37,7 +37,7 @@ func (k Kind) String() string {
 	return fmt.Sprintf("kind %d", uint8(k))
 }
 
-// Error says what is wrong, where, and what was wanted.
+// Error makes a kind a sentinel; it is what String returns.
 func (k Kind) Error() string { return k.String() }
 
 // A Problem says which bytes of which file were refused, and why.
@@ -45,10 +45,10 @@ type Problem struct {
 	File, Text string // Text is the line, cut to 120 bytes
 	Line       int    // from 1
 	Offset     int64  // bytes from the start of the file
-	Kind       Kind
+	Kind       Kind   // why, for errors.Is
 }
 
-// Error says what is wrong, where, and what was wanted.
+// Error is the file, the line, what is wrong with it, and its text.
 func (p *Problem) Error() string { return fmt.Sprintf("%s:%d: %v: %q", p.File, p.Line, p.Kind, p.Text) }
 
 // Unwrap returns the kind.
@@ -81,9 +81,9 @@ var (
 // A LayoutError says that a file's layout cannot be decided, and which option
 // decides it.
 type LayoutError struct {
-	File    string
+	File    string // Options.Name
 	Decides string // "columns", "delimiter", "decimal", "light", "order", "date", "starts" or "tick": the field of Options, in lower case
-	Reason  string
+	Reason  string // in words, with what was found
 }
 
 var deciders = map[string]string{
@@ -97,7 +97,7 @@ var deciders = map[string]string{
 	"tick":      "the tick option decides: what is counted, a second or a millisecond",
 }
 
-// Error says what is wrong, where, and what was wanted.
+// Error names the file, says what cannot be decided and which option decides it.
 func (e *LayoutError) Error() string {
 	s := e.Reason + "; " + deciders[e.Decides]
 	if e.File != "" {

@@ -46,7 +46,7 @@ var roleNames = [roleCount]string{
 	Light: "light", Light2: "light2", Temp: "temp", Pressure: "pressure", Humidity: "humidity",
 }
 
-// String is the name as it is printed.
+// String is the role as ParseRole reads it.
 func (r Role) String() string {
 	if r < roleCount {
 		return roleNames[r]
@@ -81,7 +81,7 @@ const (
 
 var orderNames = [...]string{Auto: "auto", YMD: "ymd", DMY: "dmy", MDY: "mdy"}
 
-// String is the name as it is printed.
+// String is the order as ParseOrder reads it.
 func (o Order) String() string {
 	if int(o) < len(orderNames) {
 		return orderNames[o]

@@ -8,7 +8,7 @@ import (
 
 // Accounts are lines or bytes by what they were taken for.
 type Accounts struct {
-	Records, Headers, Comments, Blanks, Problems int64
+	Records, Headers, Comments, Blanks, Problems int64 // lines, or their bytes with line ends
 }
 
 // Sum is all of them.
@@ -27,7 +27,7 @@ const (
 
 var directions = [...]string{Undirected: "undirected", Ascending: "ascending", Descending: "descending", Mixed: "mixed"}
 
-// String is the name as it is printed.
+// String is one of "undirected", "ascending", "descending" and "mixed".
 func (d Direction) String() string {
 	if int(d) < len(directions) {
 		return directions[d]

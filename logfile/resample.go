@@ -32,7 +32,7 @@ type Window struct {
 	// not to Start: half a window is a clock error to whoever fits one.
 	Start, End time.Time
 	Line       int // of the first record, in its file
-	Records    int
+	Records    int // how many are in it
 	// By the roles of the columns, in the file's own units. Longitudes are averaged
 	// the short way round, so that Lon may lie past 180 degrees.
 	Light, Light2, Temp, Pressure, Humidity, Lat, Lon Average

@@ -23,12 +23,12 @@ var (
 type WriteError struct {
 	Row    int    // from 1, the header not counted; 0 for the columns and settings
 	Column string // its name, or the setting's
-	Found  string
+	Found  string // what was to be written
 	Reason string // what was wanted, and what to do
 	Kind   error  // ErrField or ErrCell
 }
 
-// Error says what is wrong, where, and what was wanted.
+// Error names the row and the column, what was to be written and what is wanted.
 func (e *WriteError) Error() string {
 	if e.Row == 0 {
 		return fmt.Sprintf("column or setting %q: %v: found %q, %s", e.Column, e.Kind, e.Found, e.Reason)

@@ -29,13 +29,13 @@ var (
 
 // A PartError names a field that cannot be, by its JSON path in the Chain.
 type PartError struct {
-	Field    string
-	Value    float64
-	Min, Max float64
-	Hint     string // what to set, where the field must be set
+	Field    string  // as in divider.load_ohm
+	Value    float64 // what was found, in the field's own unit
+	Min, Max float64 // what is allowed, ends included
+	Hint     string  // what to set, where the field must be set
 }
 
-// Error says what is wrong, where, and what was wanted.
+// Error names the field, what it is and what is allowed.
 func (e *PartError) Error() string {
 	hint := ""
 	if e.Hint != "" && e.Value == 0 {

@@ -30,7 +30,7 @@ type JoinOptions struct {
 	// MinPairs is the least number of instants at which both read a number in it, 3 to
 	// 1e9; 0 means 10 (common practice, no source).
 	MinPairs int
-	Keep     Keep
+	Keep     Keep // whose lux are kept; the better known ones where not set
 }
 
 // overlap is what both sensors say of one light.

@@ -40,7 +40,7 @@ type LampPoint struct {
 
 // LampOptions are for CalibrateLamp. The zero value fits the power law alone.
 type LampOptions struct {
-	FitZero, FitBackground bool
+	FitZero, FitBackground bool // find ZeroM, find BackgroundLux
 	// MinRatio is the least ratio of the farthest to the nearest distance, 1.05 to
 	// 1000; 0 means 2, which is 4 in light (common practice, no source).
 	MinRatio  float64

@@ -9,7 +9,7 @@ type Steps struct {
 	Volts   float64 // at the converter's input
 	Ohms    float64 // of the photoresistor, its dark resistance included; 0 for a phototransistor
 	Amperes float64 // through the photoresistor or the phototransistor
-	Reading Reading
+	Reading Reading // what comes out of them
 }
 
 // Steps is Lux with all that lies between.

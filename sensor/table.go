@@ -20,7 +20,7 @@ type CodePoint struct {
 // Gain, which must then be left out; a count outside it is a bound. Where a meter
 // measured the volts ReferenceU is 0 and GainLnU is the meter's.
 type CodeTable struct {
-	Points []CodePoint `json:"points"`
+	Points []CodePoint `json:"points"` // ascending
 }
 
 // A codeLine is a straight piece of the converter's scale: counts = offset + full v,

@@ -77,7 +77,7 @@ func (d *Day) event(t timescale.TT) Event {
 // A Crossing is a passage of the Sun's centre through a level.
 type Crossing struct {
 	Event
-	Rising bool
+	Rising bool // upwards through the level
 	// Rate is how fast the altitude changes, degrees an hour, negative for a
 	// setting Sun. Real air lifts the horizon's Sun by some arcminutes more or
 	// less than the almanacs' 34: divided by the rate that is the doubt of a rise
@@ -89,7 +89,7 @@ type Crossing struct {
 // A Passage is all that the Sun does about a level in one day.
 type Passage struct {
 	Level  float64 // degrees
-	Course Course
+	Course Course  // above, below, or crossing
 	// Crossings are those of the day, in order of time: one up and one down as a
 	// rule, in high latitudes none, one or three, and two sunrises on a day in
 	// which the midnight Sun sets for the first time.

@@ -20,7 +20,7 @@ type RangeError struct {
 	Value, Min, Max float64 // in the field's own unit
 }
 
-// Error says what is wrong, where, and what was wanted.
+// Error names the field, what it is and what is allowed.
 func (e *RangeError) Error() string {
 	return fmt.Sprintf("%s is %g, want a number from %g to %g", e.Field, e.Value, e.Min, e.Max)
 }

@@ -13,13 +13,13 @@ import (
 // apart, one sees more of the Sun left beside the Moon than the other, and the difference,
 // as an angle, is that under which the Moon sees the two places.
 type MoonDistance struct {
-	Km Figure
+	Km Figure // of the centres of Earth and Moon
 	// Predicted is the mean of what the elements have for the same stations, km.
 	Predicted float64
 	// BaseKm is by how much the stations used lie apart, at right angles to the Sun and to the
 	// Moon's way past it: the part of their distance that counts.
 	BaseKm float64
-	Used   []string
+	Used   []string // names of the stations
 }
 
 // What a lever must be, and physical constants.

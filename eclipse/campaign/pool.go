@@ -13,8 +13,8 @@ import (
 type Member struct {
 	// Name is the station's code, with a number behind it where several stations use one.
 	Name    string
-	Key     Key
-	Summary *station.Summary
+	Key     Key              // of its summary
+	Summary *station.Summary // as it was added
 	// Clock is the offset less the hours of a clock on local time, NaN where it was refused.
 	Clock float64
 	// Own is what is left of it when the offset that all trusted stations share is taken away, and
@@ -34,13 +34,13 @@ func (m *Member) trusted() bool { return m.Summary.Clock != nil && m.Summary.Clo
 // An Outlier is a station that disagrees with the others by more than 3.5 of the score that its
 // Rule states, and not with its own say-so.
 type Outlier struct {
-	Name  string
-	What  string // "clock", "light" or "response"
-	Value float64
+	Name  string  // the station's, as in Member
+	What  string  // "clock", "light" or "response"
+	Value float64 // what this station has, in Unit
 	// Usual is what the others have, and Score by how many of its own and their deviations
 	// this one is from it.
 	Usual, Score float64
-	Unit         string
+	Unit         string // of Value and Usual: "s", "logarithm" of light, "exponent"
 }
 
 // Rule states how outliers are found.
@@ -48,7 +48,7 @@ const Rule = "more than 3.5 deviations from the weighted median, a deviation bei
 
 // A CurvePoint is the light of all stations within a narrow range of obscuration.
 type CurvePoint struct {
-	Obscuration float64
+	Obscuration float64 // middle of the range, [0, 1]
 	// Median, Low and High are parts of a clear sky's light: the middle of the stations'
 	// own medians, and their 16 and 84 % quantiles.
 	Median, Low, High float64
@@ -57,8 +57,8 @@ type CurvePoint struct {
 
 // A Result is what the stations of one eclipse say together.
 type Result struct {
-	Eclipse  string // day
-	Stations []Member
+	Eclipse  string   // day
+	Stations []Member // all of this eclipse, by name
 	// Apart are the summaries of other eclipses, by day.
 	Apart map[string]int
 	// Curve is the pooled light, ascending in obscuration.
@@ -77,7 +77,7 @@ type Result struct {
 	Darkening Figure
 	// Untold says, for each figure that there is not, why.
 	Untold   map[string]string
-	Warnings []string
+	Warnings []string // for a person to read
 }
 
 // ErrNoStations says that a campaign has no station of the eclipse.

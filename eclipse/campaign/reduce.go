@@ -12,8 +12,8 @@ import (
 
 // A Job is one station that is to be reduced.
 type Job struct {
-	Name    string // in messages; a file's, say
-	Station *station.Station
+	Name    string           // in messages; a file's, say
+	Station *station.Station // as station.Reduce wants it
 	// Files are the station's logs, Control those of days without eclipse.
 	Files, Control []station.File
 	// Err is why there is nothing to reduce. It comes out in the outcome as it is, so that a
@@ -23,15 +23,15 @@ type Job struct {
 
 // An Outcome is what became of a job: a summary or an error.
 type Outcome struct {
-	Name    string
-	Summary *station.Summary
-	Err     error
+	Name    string           // the job's
+	Summary *station.Summary // nil where Err is not
+	Err     error            // why that station has no summary
 }
 
 // ReduceOptions tunes Reduce. The zero value is the recommended setting.
 type ReduceOptions struct {
-	Station station.Options // its Control is the job's
-	Summary station.SummaryOptions
+	Station station.Options        // its Control is the job's
+	Summary station.SummaryOptions // how far sites are rounded
 	// Workers is how many stations are reduced at a time; 0 means one for each processor.
 	Workers int
 }

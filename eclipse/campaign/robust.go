@@ -10,9 +10,9 @@ import (
 // A Figure is a number of the whole campaign: its standard uncertainty and how many
 // stations carry it. With none it does not exist.
 type Figure struct {
-	Value float64
-	U     float64
-	N     int
+	Value float64 // in the unit that the field of this type says
+	U     float64 // standard uncertainty, same unit
+	N     int     // stations; 0 where there is no figure
 }
 
 // quantile is the p-quantile of what is in any order, NaN of nothing.

@@ -10,7 +10,7 @@ type NoEclipseError struct {
 	First, Last   string // of the catalogue
 }
 
-// Error says what is wrong, where, and what was wanted.
+// Error names the day and the eclipses before and after it.
 func (e *NoEclipseError) Error() string {
 	if e.Before == "" || e.After == "" {
 		return fmt.Sprintf("canon: no eclipse within a day of %s: the catalogue runs from %s to %s", e.Date, e.First, e.Last)

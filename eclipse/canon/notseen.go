@@ -10,7 +10,7 @@ import (
 // A NotSeenError says that the catalogue runs out before a site sees what was
 // asked for.
 type NotSeenError struct {
-	Site        sun.Site
+	Site        sun.Site  // that was asked about
 	From        time.Time // where the search began
 	Forward     bool      // Next, not Last
 	First, Last string    // of the catalogue, UTC days, YYYY-MM-DD
@@ -20,7 +20,7 @@ func (c *Catalogue) notSeen(site sun.Site, from time.Time, forward bool) *NotSee
 	return &NotSeenError{site, from, forward, c.dateOf(0), c.dateOf(len(c.eclipses) - 1)}
 }
 
-// Error says what is wrong, where, and what was wanted.
+// Error names the place, where the search began and the days that the catalogue covers.
 func (e *NotSeenError) Error() string {
 	side := "before"
 	if e.Forward {

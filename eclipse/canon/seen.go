@@ -39,8 +39,8 @@ func (opt Options) validate() error {
 
 // A Sighting is an eclipse and what it does at a site.
 type Sighting struct {
-	Elements      *eclipse.Elements // a copy that the caller may keep and change
-	Circumstances eclipse.Circumstances
+	Elements      *eclipse.Elements     // a copy that the caller may keep and change
+	Circumstances eclipse.Circumstances // at the site, Options.Observer applied
 }
 
 // SeenFrom returns an iterator, to be used as often as one likes, over the eclipses

@@ -57,15 +57,15 @@ type Result struct {
 	NoiseC, StepC float64
 	// Points is the picture: means over a minute or two.
 	Points   []Point
-	Warnings []string
+	Warnings []string // for a person to read
 }
 
 // A Point is one instant of the picture, degrees Celsius.
 type Point struct {
-	UTC   time.Time
-	Read  float64 // the mean of the readings
-	Trend float64 // the day without eclipse, its smooth part
-	Air   float64 // the trend less the air's answer, the thermometer's lag removed
+	UTC   time.Time // middle of the readings
+	Read  float64   // the mean of the readings
+	Trend float64   // the day without eclipse, its smooth part
+	Air   float64   // the trend less the air's answer, the thermometer's lag removed
 }
 
 // least is how many means a log must have; fewer than the day's course has freedoms

@@ -42,7 +42,7 @@ func Reasons() iter.Seq[Reason] {
 	}
 }
 
-// String is the name as it is printed.
+// String says the reason in a few words, as for a table.
 func (r Reason) String() string {
 	if int(r) < len(reasons) && reasons[r] != "" {
 		return reasons[r]
@@ -55,7 +55,7 @@ func (r Reason) Error() string { return r.String() }
 
 // A Refusal is the answer when the readings cannot tell.
 type Refusal struct {
-	Reason Reason
+	Reason Reason // for errors.Is
 	Detail string // what was found, and what would help
 }
 

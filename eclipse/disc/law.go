@@ -48,12 +48,12 @@ func Power(alpha float64) (Law, error) {
 
 // A LawError says why coefficients describe no disc.
 type LawError struct {
-	Law          string // as MarshalJSON names it, or linear or quadratic
-	Coefficients []float64
-	Reason       string
+	Law          string    // as MarshalJSON names it, or linear or quadratic
+	Coefficients []float64 // as they were given
+	Reason       string    // what is wrong with them, in words
 }
 
-// Error says what is wrong, where, and what was wanted.
+// Error names the law, its coefficients and what is wrong with them.
 func (e *LawError) Error() string {
 	return fmt.Sprintf("disc: %s law with coefficients %v: %s", e.Law, e.Coefficients, e.Reason)
 }

@@ -9,10 +9,10 @@ import (
 type Preset struct {
 	Name   string  // unique, for people and files
 	NM     float64 // wavelength, nm
-	Law    Law
+	Law    Law     // scaled to 1 at the centre
 	Mean   float64 // mean brightness of the disc over the centre's as printed beside it, 0 where none is
-	Source string
-	Note   string // what a careful user should know, mostly nothing
+	Source string  // publication and table or equation
+	Note   string  // what a careful user should know, mostly nothing
 }
 
 // Presets yields all published laws: Neckel & Labs by wavelength, Hestroffer &
@@ -94,11 +94,11 @@ func PierceSlaughter552() Law { return normalised([6]float64{0.29462, 0.98032, -
 
 // A RangeError is a wavelength for which nothing was published.
 type RangeError struct {
-	Law          string
+	Law          string  // whose table it is
 	NM, Min, Max float64 // nm
 }
 
-// Error says what is wrong, where, and what was wanted.
+// Error names the law and the wavelengths, nm, that it is published for.
 func (e *RangeError) Error() string {
 	return fmt.Sprintf("disc: no %s limb darkening at %g nm, it runs from %g to %g nm", e.Law, e.NM, e.Min, e.Max)
 }

@@ -16,7 +16,7 @@ type RangeError struct {
 	Min, Max float64 // what was wanted, ends included
 }
 
-// Error says what is wrong, where, and what was wanted.
+// Error names the quantity, what it is and what was wanted.
 func (e *RangeError) Error() string {
 	return fmt.Sprintf("ephemeris: %s is %v, want %v to %v", e.Field, e.Value, e.Min, e.Max)
 }

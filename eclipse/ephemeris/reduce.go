@@ -63,9 +63,9 @@ var standard = degrees{xy: 6, d: 3, l: 3, mu: 2, tan: 1}
 
 // A Reduction is a set of elements and how well it follows the positions.
 type Reduction struct {
-	Elements  *eclipse.Elements
-	Residual  Residual
-	Condition float64 // largest condition number of the fits; 1 is perfect
+	Elements  *eclipse.Elements // ready for eclipse.NewObserver
+	Residual  Residual          // against the source that they were made from
+	Condition float64           // largest condition number of the fits; 1 is perfect
 }
 
 // Reduce makes elements from positions: it samples the source over Span hours

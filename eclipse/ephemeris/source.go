@@ -45,7 +45,7 @@ func (p Place) vector() vector {
 
 // A Sky is all that elements need to know about one instant.
 type Sky struct {
-	Sun, Moon Place
+	Sun, Moon Place // of their centres, both at the same instant
 	// Sidereal is Greenwich apparent sidereal time as it would be if UT1 were
 	// TT at that instant, degrees. It stands beside the places because it must
 	// count from the same equinox as their right ascensions: an error common to

@@ -30,7 +30,7 @@ type SeenContact struct {
 
 // An UnseenContact is one that the log does not tell, and why.
 type UnseenContact struct {
-	Name   string
+	Name   string // "C1" to "C4"
 	Reason string // "no readings", "cloud", "Sun down" or "too faint to tell"
 }
 

@@ -56,7 +56,7 @@ func Reasons() iter.Seq[Reason] {
 	}
 }
 
-// String is the name as it is printed.
+// String says the reason in a few words, as for a table.
 func (r Reason) String() string {
 	if int(r) < len(reasons) && reasons[r] != "" {
 		return reasons[r]
@@ -78,11 +78,11 @@ func (r Reason) Error() string { return r.String() }
 
 // A Refusal is the answer when the data cannot tell.
 type Refusal struct {
-	Reason Reason
+	Reason Reason // for errors.Is
 	Detail string // what was found, and what would help
 }
 
-// Error says what is wrong, where, and what was wanted.
+// Error is the reason, what was found, and what would help.
 func (r *Refusal) Error() string { return fmt.Sprintf("%v: %s", r.Reason, r.Detail) }
 
 // Unwrap returns the reason.

@@ -51,7 +51,7 @@ type Result struct {
 	// Evidence is the squared deviations by which the eclipse explains the log
 	// better than a plain day does.
 	Evidence float64
-	Warnings []string
+	Warnings []string // for a person to read
 }
 
 // A Response is the sensor's reading as a function of light.
@@ -69,7 +69,7 @@ type Response struct {
 
 // A Span is a stretch of time in true UTC.
 type Span struct {
-	From, To time.Time
+	From, To time.Time // both ends, UTC
 	// Depth is the light lost at the worst, as a fraction of the clear light.
 	Depth float64
 }

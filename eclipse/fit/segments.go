@@ -9,7 +9,7 @@ import (
 
 // A Segment is a stretch of a log between two moves of the clock.
 type Segment struct {
-	Samples []Sample
+	Samples []Sample // those of the stretch, in any order
 	// Moved is by how much the clock was moved where the stretch begins, as far as the
 	// stamps tell, s, forward positive; NaN where they do not. Zero for the first.
 	Moved float64

@@ -31,7 +31,7 @@ const BeadArc = 15
 
 // A Phase is an unbroken time of totality, or of a closed ring.
 type Phase struct {
-	Begin, End Contact
+	Begin, End Contact // when the phase is entered and left
 	Duration   float64 // s
 }
 

@@ -31,11 +31,11 @@ func (d Damage) filled(cadence time.Duration) Damage {
 
 // Lines is the accounting of a written log, in lines.
 type Lines struct {
-	Records  int `json:"records"` // readable ones
-	Headers  int `json:"headers"`
-	Comments int `json:"comments"`
-	Torn     int `json:"torn"`
-	NULs     int `json:"nuls"`
+	Records  int `json:"records"`  // readable ones
+	Headers  int `json:"headers"`  // the first, and one after each power cycle
+	Comments int `json:"comments"` // the remark that all is invented
+	Torn     int `json:"torn"`     // records cut in the middle of their line
+	NULs     int `json:"nuls"`     // records overwritten by zero bytes
 }
 
 // A fate is what became of a record.

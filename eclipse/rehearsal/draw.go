@@ -14,8 +14,8 @@ import (
 // high the Sun. The zero value is a mixture of all depths under a clear sky, with the Sun
 // ten degrees up or more at maximum.
 type Class struct {
-	Depth   Depth
-	Weather Weather
+	Depth   Depth   // how much of the Sun is covered
+	Weather Weather // the sky above
 	// Horizon has the Sun rise or set eclipsed: it is up at maximum, and down at first
 	// contact or at fourth.
 	Horizon bool

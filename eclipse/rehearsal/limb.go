@@ -8,7 +8,7 @@ import (
 
 // A Colour is a part of the Sun's light and the limb darkening that it has.
 type Colour struct {
-	Law  disc.Law `json:"law"`
+	Law  disc.Law `json:"law"`  // how that part darkens towards the Sun's edge
 	Part float64  `json:"part"` // of all the light that the sensor sees; all parts make 1
 }
 

@@ -12,14 +12,14 @@ import (
 // A Sample is one record as the logger writes it.
 type Sample struct {
 	Stamp  time.Time // what its clock says, whole seconds, as UTC
-	Counts float64
-	Temp   float64 // of the air, degrees Celsius
+	Counts float64   // as the logger wrote them
+	Temp   float64   // of the air, degrees Celsius
 }
 
 // A Span is a stretch of true time, UTC.
 type Span struct {
-	From time.Time `json:"from"`
-	To   time.Time `json:"to"`
+	From time.Time `json:"from"` // its begin
+	To   time.Time `json:"to"`   // its end
 }
 
 // The Truth is what the log hides. Instants are true UTC, not the logger's.
@@ -31,10 +31,10 @@ type Truth struct {
 	Offset float64 `json:"offset_s"`
 	// Clock is the clock's own part of it: Offset less the lag.
 	Clock    float64   `json:"clock_s"`
-	DriftPPM float64   `json:"drift_ppm"`
-	Max      time.Time `json:"max"` // predicted maximum
+	DriftPPM float64   `json:"drift_ppm"` // millionths, positive where the clock gains
+	Max      time.Time `json:"max"`       // predicted maximum
 
-	Weather Weather `json:"weather"`
+	Weather Weather `json:"weather"`         // the plan's
 	Clouds  []Span  `json:"clouds"`          // where shadows of cloud or of things take a tenth of the light or more
 	Cloudy  float64 `json:"cloudy_fraction"` // of the records between first and fourth contact
 	Spikes  int     `json:"spikes"`          // wild records, those lost to damage included
@@ -63,7 +63,7 @@ type Log struct {
 	// Samples are the records that can be read back from the written file, in
 	// order: without those lost to damage.
 	Samples []Sample
-	Truth   Truth
+	Truth   Truth       // what a reduction should find
 	Curve   *limb.Curve // the prediction, as a fit is given it
 	Plan    Plan        // as carried out, zeros filled in
 

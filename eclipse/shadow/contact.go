@@ -11,7 +11,7 @@ import (
 // An Event is an instant at which the shadow does something, with the place on
 // the ellipsoid where it does. The zero value is one that does not take place.
 type Event struct {
-	Exists  bool
+	Exists  bool // it takes place
 	TT      timescale.TT
 	UTC, UT time.Time // UT is TT - Delta T, as almanacs print it
 	Site    sun.Site  // longitude in [-180, 180), height zero

@@ -10,15 +10,15 @@ import (
 // with the Earth are those with its outline as seen along the axis: the Sun's
 // centre stands in the horizon there, without refraction.
 type Global struct {
-	Type  eclipse.Type
-	Gamma float64 // least distance of the axis from the Earth's centre, equatorial radii, positive to the north
+	Type  eclipse.Type // partial, annular, total or hybrid
+	Gamma float64      // least distance of the axis from the Earth's centre, equatorial radii, positive to the north
 	// Central says that the axis meets the Earth. An umbra that does without its
 	// axis is total or annular, but not central.
 	Central bool
 	// First and Last are what the two ends of the central line see: they tell the
 	// forms of a hybrid eclipse, and are None without a line.
 	First, Last eclipse.Kind
-	Greatest    Greatest
+	Greatest    Greatest // when and where the axis passes closest to the Earth's centre
 	// P1 and P4 are first and last contact of the penumbra. Between P2 and P3 it
 	// falls on the Earth whole, where it ever does.
 	P1, P2, P3, P4 Event
@@ -31,7 +31,9 @@ type Global struct {
 }
 
 // Ends are where a line begins and ends, both at once or neither.
-type Ends struct{ Begin, End Event }
+type Ends struct {
+	Begin, End Event // in order of time
+}
 
 // Exists says whether there is such a line.
 func (e Ends) Exists() bool { return e.Begin.Exists }

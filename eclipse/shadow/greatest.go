@@ -15,11 +15,11 @@ import (
 type Greatest struct {
 	TT        timescale.TT
 	UTC, UT   time.Time // UT is TT - Delta T
-	Site      sun.Site
-	Magnitude float64 // greatest on the Earth, see eclipse.Greatest
-	Alt, Az   float64 // of the Sun's centre without refraction, degrees
-	Duration  float64 // of the central phase at the place, s; 0 where it has none
-	Width     float64 // of the path, km; 0 where the axis misses the Earth
+	Site      sun.Site  // the place, longitude in [-180, 180), height zero
+	Magnitude float64   // greatest on the Earth, see eclipse.Greatest
+	Alt, Az   float64   // of the Sun's centre without refraction, degrees
+	Duration  float64   // of the central phase at the place, s; 0 where it has none
+	Width     float64   // of the path, km; 0 where the axis misses the Earth
 }
 
 func (s *Shadow) greatestPlace() (g Greatest) {

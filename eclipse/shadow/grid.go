@@ -21,7 +21,7 @@ type Grid struct {
 	// T0 is that of the elements. Values that are instants are seconds after it:
 	// T0 + timescale.TT(value).
 	T0         timescale.TT
-	Rows, Cols int
+	Rows, Cols int       // numbers of sites to the north and to the east
 	Values     []float64 // of row i and column j at i*Cols + j; NaN where there is none
 }
 

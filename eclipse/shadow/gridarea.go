@@ -28,7 +28,9 @@ func Earth(step float64) Area {
 const MostSites = 1 << 28
 
 // A TooManySitesError is an area of more than MostSites.
-type TooManySitesError struct{ Rows, Cols float64 }
+type TooManySitesError struct {
+	Rows, Cols float64 // of the area that was asked for
+}
 
 // Error says how many and what to do.
 func (e *TooManySitesError) Error() string {

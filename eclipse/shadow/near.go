@@ -12,12 +12,12 @@ import (
 
 // A Pass is a central line that comes near a site.
 type Pass struct {
-	Elements *eclipse.Elements
-	Type     eclipse.Type
-	Km       float64      // from the site to the nearest point of the line, along the ground
-	TT       timescale.TT // when the axis passes that point
-	Nearest  sun.Site     // that point
-	Kind     eclipse.Kind // what is seen there: annular or total
+	Elements *eclipse.Elements // those of the eclipse
+	Type     eclipse.Type      // what it is on the Earth as a whole
+	Km       float64           // from the site to the nearest point of the line, along the ground
+	TT       timescale.TT      // when the axis passes that point
+	Nearest  sun.Site          // that point
+	Kind     eclipse.Kind      // what is seen there: annular or total
 }
 
 // Near returns the eclipses whose central line passes within a distance of a site,

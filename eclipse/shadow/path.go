@@ -20,7 +20,10 @@ type PathOptions struct {
 }
 
 // A PathError names an option that cannot be used.
-type PathError struct{ Field, Reason string }
+type PathError struct {
+	Field  string // of PathOptions
+	Reason string // what is wrong with it, and what is wanted
+}
 
 // Error says what is wrong and what was wanted.
 func (e *PathError) Error() string { return "shadow: PathOptions." + e.Field + " " + e.Reason }

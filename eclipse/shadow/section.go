@@ -11,7 +11,7 @@ import (
 
 // A Place is a point of a line on the ground; the zero value is none.
 type Place struct {
-	Exists bool
+	Exists bool     // there is such a point
 	Site   sun.Site // on the ellipsoid, longitude in [-180, 180)
 }
 
@@ -25,8 +25,8 @@ type Section struct {
 	// Center, North and South lie on the central line and on the limits of umbra
 	// or antumbra; north is to the left of the shadow's way.
 	Center, North, South         Place
-	PenumbraNorth, PenumbraSouth Place
-	Ends                         bool // the line or the limits begin or end here, not all of them at this very instant
+	PenumbraNorth, PenumbraSouth Place // where the partial eclipse ends, north and south
+	Ends                         bool  // the line or the limits begin or end here, not all of them at this very instant
 
 	// What follows belongs to Center and is zero without it.
 

@@ -27,9 +27,9 @@ type Steps struct {
 // files together, so that a missing day is one. (The gaps among the events of a clock
 // are another matter: package logfile wants ten cadences.)
 type Gaps struct {
-	Count    int     `json:"count"`
-	LongestS float64 `json:"longest_s"`
-	TotalS   float64 `json:"total_s"`
+	Count    int     `json:"count"`     // how many
+	LongestS float64 `json:"longest_s"` // the longest, seconds
+	TotalS   float64 `json:"total_s"`   // all together, seconds
 }
 
 const (

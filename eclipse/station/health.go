@@ -25,8 +25,8 @@ type Health struct {
 	Range   *Range   `json:"range"`   // nil without a reading
 	Ceiling *Ceiling `json:"ceiling"` // nil where nothing saturates
 	Floor   *Floor   `json:"floor"`   // nil without a reading
-	Noise   Noise    `json:"noise"`
-	Sky     *Sky     `json:"sky"` // nil without a reading, or a site
+	Noise   Noise    `json:"noise"`   // how readings scatter, bright and dark
+	Sky     *Sky     `json:"sky"`     // nil without a reading, or a site
 
 	// Advice is what to change before the day, most important first; empty where the
 	// log is fine.
@@ -41,9 +41,9 @@ type Lines struct {
 
 // Range is how much of the sensor's range the log used.
 type Range struct {
-	Unit     string  `json:"unit"`  // of the column, as its heading or its cells give it; may be empty
-	Least    float64 `json:"least"` // in the column's own numbers, whatever the chain
-	Greatest float64 `json:"greatest"`
+	Unit     string  `json:"unit"`     // of the column, as its heading or its cells give it; may be empty
+	Least    float64 `json:"least"`    // in the column's own numbers, whatever the chain
+	Greatest float64 `json:"greatest"` // in the same numbers
 	Distinct int     `json:"distinct"` // different numbers
 	// Swing is the share of the brightest reading by which all but the two extreme
 	// hundredths differ.

@@ -80,7 +80,7 @@ type LayoutError struct {
 	Reason string // what was found and what is wanted
 }
 
-// Error says what is wrong, where, and what was wanted.
+// Error names the key, what was found and what is wanted.
 func (e *LayoutError) Error() string { return "layout." + e.Field + ": " + e.Reason }
 
 // readerOptions are the station's settings in the reader's terms.

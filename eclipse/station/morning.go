@@ -17,8 +17,8 @@ type MorningSample struct {
 	// Value is what follows a power of the light, above 0: ohms of a photoresistor,
 	// amperes, or counts of what has its zero at darkness.
 	Value    float64
-	ValueLnU float64 // standard uncertainty of ln Value by noise and rounding; 0 where not known
-	Status   sensor.Status
+	ValueLnU float64       // standard uncertainty of ln Value by noise and rounding; 0 where not known
+	Status   sensor.Status // sensor.OK for a number; bounds are left out
 }
 
 // MorningOptions tunes a calibration by the Sun's climb. The zero value is
@@ -60,9 +60,6 @@ const (
 	VagueMorning   = "too vague to tell" // exponent and extinction cannot be told apart
 )
 
-// Error makes a refusal an error where there is no report to hold it: see [FitMorning].
-func (r *Refusal) Error() string { return r.String() }
-
 func refuse(reason, format string, args ...any) error {
 	return &Refusal{Reason: reason, Detail: fmt.Sprintf(format, args...)}
 }
@@ -76,7 +73,7 @@ type MorningFit struct {
 	// Extinction of the middle of the morning, natural logarithm an air mass, and how
 	// it drifted, an hour.
 	Extinction, ExtinctionU float64
-	Drift, DriftU           float64
+	Drift, DriftU           float64 // of the extinction, an hour, and its standard uncertainty
 	// Told is the part of the extinction's prior variance that the light took away:
 	// near 0 the extinction is only what is usual, and the exponent rests on it.
 	Told float64
@@ -84,7 +81,7 @@ type MorningFit struct {
 	// to lean, degrees east and north.
 	Sky, SkyU float64
 	Lean      [2]float64
-	LeanU     [2]float64
+	LeanU     [2]float64 // standard uncertainties of both, degrees
 	// Covariance is that of LnValue, Slope and Extinction, in this order.
 	Covariance [3][3]float64
 	// ModelLnU is the part of the lux's uncertainty that all minutes share.
@@ -94,11 +91,11 @@ type MorningFit struct {
 	MinuteLnU, SlowLnU float64
 
 	Minutes []MorningMinute // all of the morning with the Sun above MinAlt
-	Used    int
-	From    time.Time // of the minutes used
-	To      time.Time
-	AirMass [2]float64 // least and greatest of the minutes used
-	Lux     [2]float64 // likewise, by the model
+	Used    int             // minutes that the fit rests on
+	From    time.Time       // of the minutes used
+	To      time.Time       // the last of them
+	AirMass [2]float64      // least and greatest of the minutes used
+	Lux     [2]float64      // likewise, by the model
 	// Warnings are for a person to read.
 	Warnings []string
 }
@@ -109,7 +106,7 @@ type MorningMinute struct {
 	Alt     float64   // of the Sun, apparent, degrees
 	AirMass float64
 	Value   float64 // geometric mean
-	Fate    Fate
+	Fate    Fate    // used, or why not
 	// Lux is the model's light on the sensor with the air that was found. Residual is
 	// by how much the reading, turned into light, is above it, a natural logarithm.
 	Lux, Residual float64
@@ -133,7 +130,7 @@ const (
 
 var fates = [...]string{"used", "saturated", "dark", "eclipsed", "shaded"}
 
-// String is the name as it is printed.
+// String is one of "used", "saturated", "dark", "eclipsed" and "shaded".
 func (f Fate) String() string {
 	if int(f) < len(fates) {
 		return fates[f]

@@ -11,7 +11,7 @@ import (
 
 // A Morning is a clear morning's log, calibrated or refused.
 type Morning struct {
-	Station *Station
+	Station *Station // as given
 	// Files holds the accounting of each log, in the order given.
 	Files []logfile.Report
 	// Fit is nil where the morning was refused; Refusal says why.

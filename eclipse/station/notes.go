@@ -88,16 +88,18 @@ type Noted struct {
 
 // A NotedOnce is one note with its offset, stamp minus UTC, s.
 type NotedOnce struct {
-	Stamp, UTC time.Time
-	Offset, U  float64
+	Stamp, UTC time.Time // the logger's clock and the better one, both as UTC
+	Offset, U  float64   // Stamp minus UTC and its standard uncertainty, s
 	// Normalised is this note's offset minus the light's, as in Noted, with what a crystal
 	// may wander between the note and the maximum; nil where there is nothing to compare.
 	Normalised *float64
 }
 
-// NotedDrift is by how many millionths the clock gains between the notes, with its
-// standard uncertainty.
-type NotedDrift struct{ PPM, U float64 }
+// A NotedDrift is the clock's rate between the notes.
+type NotedDrift struct {
+	PPM float64 // millionths, positive where the clock gains
+	U   float64 // its standard uncertainty
+}
 
 // What a battery clock's crystal does, ppm. From memory of data sheets, as in package
 // sensor/crystal: 20 for one of which nothing is known; 3 is 0.034 ppm/K² at ten kelvin

@@ -46,7 +46,7 @@ type Report struct {
 	Station *Station // as given
 	// Elements is nil where no eclipse lies within a day of the station's date.
 	Elements      *eclipse.Elements
-	Circumstances eclipse.Circumstances
+	Circumstances eclipse.Circumstances // at the station's site; the zero value without Elements
 	// Curve is nil where the site sees no eclipse.
 	Curve Curve
 	// Files holds the accounting of each log, in the order given.
@@ -103,11 +103,12 @@ type Report struct {
 // A Refusal is the answer where the clock cannot be told.
 type Refusal struct {
 	Reason string `json:"reason"` // "no eclipse", "not visible here", or one of fit's reasons
-	Detail string `json:"detail"`
+	Detail string `json:"detail"` // what was found, and what would help
 }
 
-// String is the name as it is printed.
-func (r *Refusal) String() string { return r.Reason + ": " + r.Detail }
+// Error is the reason and the detail. It makes a refusal an error where there is no
+// report to hold it: see [FitMorning].
+func (r *Refusal) Error() string { return r.Reason + ": " + r.Detail }
 
 // Reasons that a station gives before there is anything to fit.
 const (

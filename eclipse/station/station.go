@@ -16,9 +16,9 @@ const Version = 1
 // comment says what each key means. Its zero value is refused by Validate, which says
 // what to set. Safe to share while nobody changes it.
 type Station struct {
-	Version int    `json:"version"`
-	Code    string `json:"code"` // short name on maps and in tables; no person's name
-	Site    Site   `json:"site"`
+	Version int    `json:"version"` // 1
+	Code    string `json:"code"`    // short name on maps and in tables; no person's name
+	Site    Site   `json:"site"`    // where the logger stands
 	// Eclipse is the calendar day of greatest eclipse, YYYY-MM-DD; a day either
 	// side finds it too.
 	Eclipse string `json:"eclipse"`

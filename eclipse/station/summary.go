@@ -21,17 +21,17 @@ const SummaryVersion = 1
 // rounded one, there are no remarks, no file names and no words of the owner's but the
 // station's code. Numbers are rounded to six digits, so that the same report gives the same bytes.
 type Summary struct {
-	Version int    `json:"version"`
-	Code    string `json:"code"`
+	Version int    `json:"version"` // SummaryVersion
+	Code    string `json:"code"`    // the station's
 	// Eclipse is the day of the eclipse, YYYY-MM-DD (TT), or where there was none the
 	// station's own.
 	Eclipse string `json:"eclipse"`
-	Site    Site   `json:"site"`
+	Site    Site   `json:"site"` // rounded to RoundedDeg
 	// RoundedDeg is what latitude and longitude are rounded to, degrees; 0 where they are
 	// as given.
 	RoundedDeg float64  `json:"rounded_deg"`
 	DeltaT     *float64 `json:"delta_t_s,omitempty"` // the station's own, seconds
-	ClockSet   ClockSet `json:"clock_set"`
+	ClockSet   ClockSet `json:"clock_set"`           // the station's own word
 	// Calibrated says that counts were turned into lux by a chain.
 	Calibrated bool `json:"calibrated"`
 	// CalibrationU is what the chain leaves open of the exponent of its lux against light, 0
@@ -40,7 +40,7 @@ type Summary struct {
 	Seen         string  `json:"seen"` // "none", "partial", "annular" or "total": what the Sun above the horizon shows at the rounded site
 	// Magnitude is the predicted one at the rounded site.
 	Magnitude float64 `json:"magnitude"`
-	Records   int     `json:"records"`
+	Records   int     `json:"records"`   // lines with a readable stamp
 	Problems  int     `json:"problems"`  // lines refused
 	CadenceS  float64 `json:"cadence_s"` // 0 where the log has none
 	GapS      float64 `json:"gap_s"`     // time without samples, seconds
@@ -58,9 +58,9 @@ type Summary struct {
 // A ClockSummary is the fit's verdict.
 type ClockSummary struct {
 	OffsetS  float64    `json:"offset_s"` // stamp less UTC at maximum, zone included
-	OffsetU  float64    `json:"u_s"`
-	CI95     [2]float64 `json:"ci95_s"`
-	ZoneH    float64    `json:"zone_h"`
+	OffsetU  float64    `json:"u_s"`      // standard uncertainty of OffsetS, s
+	CI95     [2]float64 `json:"ci95_s"`   // the 95 % interval of OffsetS, s
+	ZoneH    float64    `json:"zone_h"`   // hours, halves and quarters in OffsetS, as of a clock on local time
 	Exponent Estimate   `json:"exponent"` // of the readings as a power of the light
 	Law      string     `json:"law"`      // "power" or "monotone"
 	Cloud    float64    `json:"cloud"`    // part of the recorded eclipse under cloud or shade
@@ -68,8 +68,8 @@ type ClockSummary struct {
 
 // An Estimate is a number with its standard uncertainty.
 type Estimate struct {
-	Value float64 `json:"value"`
-	U     float64 `json:"u"`
+	Value float64 `json:"value"` // in the unit that the field of this type says
+	U     float64 `json:"u"`     // standard uncertainty, same unit
 }
 
 // A LightBin is the light within a narrow range of obscuration, cloud left out.
@@ -83,16 +83,16 @@ type LightBin struct {
 
 // A ContactSummary is a contact as the light shows it.
 type ContactSummary struct {
-	Name  string  `json:"name"` // C1 to C4
-	LateS float64 `json:"late_s"`
+	Name  string  `json:"name"`      // C1 to C4
+	LateS float64 `json:"late_s"`    // by how much it came after the prediction, s
 	LateU float64 `json:"u_late_s"`  // with the clock's part
 	OwnU  float64 `json:"u_stamp_s"` // without it: what two contacts of a log differ by
 }
 
 // A CoolingSummary is the air's answer.
 type CoolingSummary struct {
-	DropC Estimate `json:"drop_c"`
-	LagS  Estimate `json:"lag_s"`
+	DropC Estimate `json:"drop_c"` // the air's drop against a day without eclipse, degrees Celsius
+	LagS  Estimate `json:"lag_s"`  // of the greatest drop after maximum eclipse, s
 }
 
 // SummaryOptions tunes a summary. The zero value is the recommended setting.

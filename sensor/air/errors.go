@@ -4,10 +4,10 @@ import "fmt"
 
 // A RangeError says which quantity was outside the range for which a formula holds.
 type RangeError struct {
-	Field    string // what was given, or what would have come out
-	Value    float64
+	Field    string  // what was given, or what would have come out
+	Value    float64 // what it was
 	Min, Max float64 // in the unit of the field; both ends are allowed
-	Unit     string
+	Unit     string  // of Value, Min and Max
 }
 
 // Error names the quantity, what it is, and the range with its unit.

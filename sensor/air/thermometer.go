@@ -17,8 +17,8 @@ type Thermometer struct {
 
 // A Sample is a temperature at an instant.
 type Sample struct {
-	Time time.Time
-	C    float64 // degrees Celsius, [-100, 150]
+	Time time.Time // of the reading
+	C    float64   // degrees Celsius, [-100, 150]
 	// U is the standard uncertainty, kelvin, [0, 50], that is this sample's own: noise
 	// and rounding (step/sqrt 12). What a calibration leaves open is the same in all
 	// samples, passes through unchanged and is for the caller to add.
@@ -27,8 +27,8 @@ type Sample struct {
 
 // A Value is a temperature worked out from many samples.
 type Value struct {
-	Time time.Time
-	C    float64 // degrees Celsius; NaN where Alone
+	Time time.Time // that of the sample
+	C    float64   // degrees Celsius; NaN where Alone
 	// RandomU is the standard uncertainty, kelvin, that the samples' own U make.
 	// Neighbouring values share samples: their errors are correlated within a window.
 	RandomU float64

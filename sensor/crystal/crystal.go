@@ -46,9 +46,9 @@ func (c Crystal) RatePPM(tempC float64) float64 {
 
 // A RangeError says which field was out of range. Both ends are allowed.
 type RangeError struct {
-	Field    string
-	Value    float64
-	Min, Max float64
+	Field    string  // type and field, as in Crystal.TurnoverC
+	Value    float64 // in the field's own unit
+	Min, Max float64 // in the same unit
 }
 
 // Error names the field, what it is, and the range in the field's own unit.

@@ -9,8 +9,8 @@ import (
 
 // A Point is a temperature at an instant.
 type Point struct {
-	Time time.Time
-	C    float64 // of the crystal, degrees Celsius, [-100, 150]
+	Time time.Time // when
+	C    float64   // of the crystal, degrees Celsius, [-100, 150]
 }
 
 // A History is the temperature that the clock lives in: recorded, or foreseen.
@@ -43,7 +43,7 @@ func (e *OrderError) Error() string {
 // A SpanError says that an instant is not covered by the history. Give more
 // points, or Constant: nothing is extrapolated.
 type SpanError struct {
-	At          time.Time
+	At          time.Time // the instant that was asked for
 	First, Last time.Time // what is covered
 }
 

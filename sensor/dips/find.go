@@ -13,18 +13,19 @@ type Dip struct {
 	// Start is where the light begins to fall, Least where least is left (the middle of a flat
 	// bottom), End where all is back. Start < Least < End.
 	Start, Least, End    time.Time
-	StartU, LeastU, EndU time.Duration
+	StartU, LeastU, EndU time.Duration // standard uncertainties of the three
 	// Depth is the part of the light that was taken at Least, above 0 and at most 1.
 	Depth, DepthU float64
-	Shape         Shape
+	Shape         Shape   // of its bottom
 	Base, Bottom  float64 // readings without the shadow, and at Least
 	Signal        float64 // how far it stands out, in units of the noise at its duration
 	Readings      int     // from Start to End
 }
 
-// Shape is the form of a dip's bottom.
+// A Shape is the form of a dip's bottom.
 type Shape uint8
 
+// The shapes.
 const (
 	Partial Shape = iota // round or pointed: the ball covered part of the lamp
 	Flat                 // flat, with light left: a small ball wholly before a large lamp, or a lit room
@@ -41,12 +42,13 @@ func (s Shape) String() string {
 	return fmt.Sprintf("Shape(%d)", uint8(s))
 }
 
-// MarshalText writes the name.
+// MarshalText writes what String returns.
 func (s Shape) MarshalText() ([]byte, error) { return []byte(s.String()), nil }
 
-// Reason says why a place that stands out is no passage of a ball.
+// A Reason says why a place that stands out is no passage of a ball.
 type Reason uint8
 
+// The reasons.
 const (
 	Switched Reason = iota // both edges as sudden as a switch, and a long time between them
 	Step                   // the level beside it changed by more than half the fall
@@ -66,25 +68,25 @@ func (r Reason) String() string {
 	return fmt.Sprintf("Reason(%d)", uint8(r))
 }
 
-// MarshalText writes the name.
+// MarshalText writes what String returns.
 func (r Reason) MarshalText() ([]byte, error) { return []byte(r.String()), nil }
 
 // An Aside is a place that stands out and was not taken for a passage.
 type Aside struct {
 	Time   time.Time // its middle
-	Reason Reason
+	Reason Reason    // why it is none
 }
 
 // A Result is what a log shows. It is plain data.
 type Result struct {
-	Dips    []Dip   // in order of time, none overlaps another
-	Aside   []Aside // in order of time
-	Sense   Sense   // Falling or Rising; Auto where there was no dip to tell it from
-	Cadence time.Duration
-	Jitter  float64 // scatter from reading to reading, a standard deviation in readings
-	Step    float64 // least difference between two readings
-	Used    int     // readings, each stamp once
-	Skipped int     // readings that are no number
+	Dips    []Dip         // in order of time, none overlaps another
+	Aside   []Aside       // in order of time
+	Sense   Sense         // Falling or Rising; Auto where there was no dip to tell it from
+	Cadence time.Duration // the usual step from reading to reading
+	Jitter  float64       // scatter from reading to reading, a standard deviation in readings
+	Step    float64       // least difference between two readings
+	Used    int           // readings, each stamp once
+	Skipped int           // readings that are no number
 }
 
 // Find finds the passages in readings of any order and cadence. The error is ErrFew, ErrSpan,

@@ -9,6 +9,7 @@ import (
 // A Sense says which way the readings go as the light falls.
 type Sense uint8
 
+// The senses.
 const (
 	Auto    Sense = iota // found from the passages themselves
 	Falling              // readings fall with the light
@@ -25,7 +26,7 @@ func (s Sense) String() string {
 
 var senses = [...]string{"auto", "falling", "rising"}
 
-// MarshalText writes the name.
+// MarshalText writes what String returns.
 func (s Sense) MarshalText() ([]byte, error) { return []byte(s.String()), nil }
 
 // Options tunes the search. The zero value is the recommended setting.
