@@ -25,7 +25,7 @@ const DefaultFloor = 4.0
 // CurveOptions tunes a Curve. The zero value is the recommended setting.
 type CurveOptions struct {
 	// Law is the Sun's limb darkening; the zero law means disc.Visible, 550 nm.
-	// A uniform disc, which no sensor sees, is had from a power law of exponent 0.
+	// A uniform disc, which no sensor sees, is a power law of exponent 0.
 	Law disc.Law
 	// Sky is the clear sky that the light falls from.
 	Sky sun.Sky

@@ -45,7 +45,7 @@
 // stand over times; one with more names is a header and names nothing. Of several
 // columns of times the one that is headed so is read.
 //
-// A unit behind every number of a column, as in 23.5 °C or 22% moisture, is taken off
+// A unit after every number of a column, as in 23.5 °C or 22% moisture, is taken off
 // and said in [Column].Unit; it gives the column away where no heading does. Nothing
 // is converted, and a cell with another unit, or with none, holds no number. Among
 // commas, numbers may have a decimal comma if they stand in quotes. Thousands may be
@@ -89,7 +89,7 @@
 // missing. Words where the layout has numbers make a whole line no problem: they are
 // missing values.
 //
-// A whole line behind a run of zeros, where a logger went on after a power cut, is
+// A whole line after a run of zeros, where a logger went on after a power cut, is
 // a record if its first cell shows that it is whole. Lines of words above the
 // header are comments, as are lines that begin with #, % or //, and before the first
 // record lines above the header that begin with a word: Interval (s),5.
@@ -98,7 +98,7 @@
 //
 // Stamps are RFC 3339 and its common variants, with day, month and year in any
 // order, months and days of the week in English words of three letters or more, AM and
-// PM or without, the time before the date or behind it, in one column or two; or
+// PM or without, the time before the date or after it, in one column or two; or
 // seconds, milli-, micro- or nanoseconds since 1970. Where the first lines have only
 // dates led by the year, or with the month in words, a later 02/08/2027 is no record
 // unless [Options].Order says how to read it: the order never changes in a file.
@@ -168,7 +168,7 @@
 // line that still has all its fields looks like any other and is a record. Without a
 // header a gas, a wind or whatever else moves further than light, beyond what air has,
 // can pass for it: read the reasons. A time of day such as 07.00.00 or 070000 is one
-// only behind a date in the same cell; day counts of spreadsheets and Julian dates are
+// only after a date in the same cell; day counts of spreadsheets and Julian dates are
 // no time, and cells in single quotes are text.
 //
 // # Sources

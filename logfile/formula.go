@@ -3,7 +3,7 @@ package logfile
 import "strings"
 
 // Guard makes text safe to be opened in a spreadsheet, which runs a cell that
-// begins like a formula. The rule: where the text, behind any blanks and
+// begins like a formula. The rule: where the text, after any blanks and
 // apostrophes at its front, begins with one of = + - @, a wide form of these, a
 // tab or a line break, one apostrophe is put before it, and the spreadsheet
 // shows text. A number with a sign (-12.5, +3e4) is no formula and stays. Text that

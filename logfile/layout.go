@@ -14,8 +14,8 @@ import (
 type Column struct {
 	Name string // from the header, without quotes; empty without one
 	Role Role   // what it holds; Skip where it is not read
-	// Unit is as the heading gives it, in brackets or behind it, else as the cells
-	// have it behind their numbers; empty where there is none. Numbers are never
+	// Unit is as the heading gives it, in brackets or after it, else as the cells
+	// have it after their numbers; empty where there is none. Numbers are never
 	// converted to another.
 	Unit string
 	// Scale divides a number to give seconds since 1970, for a Time column that

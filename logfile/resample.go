@@ -105,10 +105,10 @@ func (a Average) squares() float64 {
 //
 // A window ends with the first record that lies outside it. So a file that is newest
 // first gives its windows newest first; and where the clock stepped back, or records
-// are out of order, the same window comes again, with the records behind the step
+// are out of order, the same window comes again, with the records after the step
 // alone: stamps before and after it are not those of one clock. Merge sorts what
 // should be sorted, Window.Join puts together what belongs together. A leap second
-// counts to the minute behind it, as its Time does.
+// counts to the minute that follows, as its Time does.
 //
 // It is not safe for concurrent use.
 type Averager struct {
@@ -118,7 +118,7 @@ type Averager struct {
 }
 
 // NewAverager prepares windows of a length that divides 24 hours evenly; they begin
-// at 00:00 UTC and at every multiple behind.
+// at 00:00 UTC and at every multiple of the length after it.
 func NewAverager(every time.Duration) (*Averager, error) {
 	if every <= 0 || (24*time.Hour)%every != 0 {
 		return nil, fmt.Errorf("logfile: windows of %v: they are counted from 00:00 UTC every day, so wanted a length that divides 24 h evenly, such as 10 s, 1 min or 5 min", every)
@@ -148,7 +148,7 @@ func (a *Averager) See(r Record) (ended Window, ok bool) {
 }
 
 // Rest returns the window that has not ended yet, if a record is in it, and begins
-// anew. Call it behind the last record.
+// anew. Call it after the last record.
 func (a *Averager) Rest() (Window, bool) {
 	if a.open.Records == 0 {
 		return Window{}, false

@@ -20,7 +20,7 @@ type Segment struct {
 	// Midnight and zero for Restart.
 	Moved time.Duration
 	// MovedU is the standard uncertainty of Moved where the logger ran on: it may have
-	// been half a cadence more or less, whichever alike (JCGM 100, 4.3.7).
+	// been half a cadence more or less, with equal chance (JCGM 100, 4.3.7).
 	MovedU time.Duration
 	// AtMost says that Moved is the most that it can be, because the logger stood still
 	// for a time that nobody knows: it lost its power (a Reset, a header that came again),
@@ -112,7 +112,7 @@ func cadenceBeside(before, after []Record) time.Duration {
 // ApplyBack returns the records with the steps of their clock applied back: where it
 // was moved, whoever moved it knew the time, and the stamps before are moved by as much.
 // The last segment stays as it is, and so does what came before a Reset, which nobody
-// set. Stamps behind a Midnight get the day that they lack.
+// set. Stamps after a Midnight get the day that they lack.
 //
 // The segments are those of [Segments]. A move that is AtMost is not applied, because
 // what was a pause would move the stamps before it; where the caller knows better,

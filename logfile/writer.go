@@ -54,7 +54,7 @@ type Field struct {
 
 // WriterOptions tunes a Writer. The zero value loses nothing.
 type WriterOptions struct {
-	// Fraction is the number of digits behind the second of every stamp, 1 to 9, so
+	// Fraction is how many digits every stamp has after its whole second, 1 to 9, so
 	// that lines sort as text; a stamp that has more is refused. Zero writes the
 	// digits that each stamp has.
 	Fraction int

@@ -40,7 +40,7 @@ const (
 )
 
 // Response is what is left at an angle off the axis, degrees, either way: 1 at 0,
-// and 0 from 90 on or beyond the last point. NaN of NaN.
+// and 0 from 90 on or beyond the last point. NaN gives NaN.
 func (a AngularResponse) Response(offAxisDeg float64) float64 {
 	off := math.Abs(offAxisDeg)
 	switch {

@@ -69,16 +69,15 @@
 //
 // # Parts that are sold
 //
-// Series are the preferred numbers of resistors, E3 to E192 (IEC 60063:2015): the
-// nearest by ratio, the next up and down, and a walk from one value to another.
-// Chain.Design picks the load from one: the load whose worse end of the light has
-// most counts per octave (a doubling), which for a divider is sqrt(least greatest)
-// again. It says where the sensor saturates, which filter brings full Sun into
-// range, and whether two sensors are needed and where they hand over. Five decades
-// span 2^16.6: of a phototransistor's 12 bits, less the dead zones, not even two suffice.
-// Chain.Pair is two sensors also where one is enough.
-// Chain.Try says the same of a load that you have; Load.Behind what a filter would do
-// for it, and Load.Strain what it and the sensor must bear.
+// Series are the preferred numbers of resistors, E3 to E192 (IEC 60063:2015): the nearest
+// by ratio, the next up and down, and a walk from one value to another. Chain.Design picks
+// the load from one: the load whose worse end of the light has most counts per octave (a
+// doubling), which for a divider is sqrt(least greatest) again. It says where the sensor
+// saturates, which filter brings full Sun into range, and whether two sensors are needed
+// and where they hand over. Five decades span 2^16.6: of a phototransistor's 12 bits, less
+// the dead zones, not even two suffice. Chain.Pair is two sensors also where one is enough.
+// Chain.Try says the same of a load that you have; Load.Behind what a filter would do for
+// it, and Load.Strain what it and the sensor must bear.
 //
 // # Calibrating a cell
 //
@@ -134,6 +133,8 @@
 // cause that acts in two places (a supply that is the reference too, an exponent
 // fitted together with R10) is added up before it is squared.
 //
+// # Accuracy
+//
 // The derivatives agree with differences of the whole chain to 1e-6, by a witness
 // that reproduces GUM's example H.2; counts agree with Ohm's law resistor by
 // resistor to 1e-9; lux and counts come back from each other to 1e-9, less the
@@ -155,8 +156,9 @@
 // Sun; two cells of one type differ by a factor of two (all from memory). None of that
 // is in LuxU unless you put it into R10LnU and GammaU: an exponent off by 0.05 of 0.65
 // is a factor of two at 100,000 lx. Calibrate your own cell. Lux is defined for a
-// cosine receiver and the eye's colours; a lens or a leak of infrared is in no field.
-// Sampling itself wants a source under about 10 kohm (from memory): a larger load
+// cosine receiver and the eye's colours: behind a lens only light from one direction can
+// be put right (AngularResponse), and a leak of infrared is in no field. Sampling
+// itself wants a source under about 10 kohm (from memory): a larger load
 // needs a capacitor at the tap, and then the light's fastest second suffers.
 //
 // # Wiring
@@ -170,9 +172,10 @@
 // # Sources
 //
 // JCGM 100:2008, Guide to the expression of uncertainty in measurement: 4.2.3, 4.3.7,
-// 5.1.2, 5.2.2, F.2.2.1, examples H.1 to H.3; JCGM 101:2008, its Monte Carlo supplement. IEC 60063:2015. Errors in both variables:
-// J. Orear, Am. J. Phys. 50 (1982) 912; D. York, Can. J. Phys. 44 (1966) 1079; D. York et
-// al., Am. J. Phys. 72 (2004) 367 (the three from memory). W. R. Bennett, Bell Syst. Tech. J. 27 (1948) 446,
-// for rounding as noise. The divider is Ohm's law; figures for parts are catalogue
-// words from memory where they say so.
+// 5.1.2, 5.2.2, F.2.2.1, examples H.1 to H.3; JCGM 101:2008, its Monte Carlo supplement.
+// IEC 60063:2015. Errors in both variables: J. Orear, Am. J. Phys. 50 (1982) 912; D. York,
+// Can. J. Phys. 44 (1966) 1079; D. York et al., Am. J. Phys. 72 (2004) 367 (the three from
+// memory). W. R. Bennett, Bell Syst. Tech. J. 27 (1948) 446, for rounding as noise. The
+// divider is Ohm's law; figures for parts are catalogue words from memory where they say
+// so.
 package sensor

@@ -13,7 +13,7 @@ type Join struct {
 	// light; 0 means that both are right as they are.
 	Ratio    float64
 	RatioLnU float64 // standard uncertainty of ln Ratio, at PivotLux
-	Kept     Keep    // whose scale the joined lux are on; of no account without Ratio
+	Kept     Keep    // whose scale the joined lux are on; not used without Ratio
 	KeptLnU  float64 // what is open about that scale itself in the overlap, as a standard uncertainty of ln lux
 
 	// Tilt is d ln Ratio/d ln lux, as where an exponent is off. Its size and its standard
@@ -26,7 +26,7 @@ type Join struct {
 	FromLux, ToLux float64
 
 	// SharedLnU is the standard uncertainty of ln lux that both calibrations share, as
-	// where one meter served for both; 0 to 1. With a Ratio it is of no account.
+	// where one meter served for both; 0 to 1. With a Ratio it is not used.
 	SharedLnU float64
 	Pairs     int // of readings that Ratio was fitted to
 }
@@ -83,7 +83,7 @@ func (j Join) Merge(dim, bright Reading) Reading {
 }
 
 // scaled brings a reading to the kept scale. What its own calibration leaves open is
-// then of no account: the kept one's, the ratio's and the tilt's uncertainty are.
+// then not used: the kept one's, the ratio's and the tilt's uncertainty are.
 func (j Join) scaled(r Reading, kept bool) Reading {
 	if j.Ratio == 0 || kept || r.Status == Missing { // not fitted, or nothing to do
 		return r

@@ -33,7 +33,7 @@ const margin = 1800.0
 // time.Date(2027, 8, 2, 0, 0, 0, 0, time.FixedZone("CEST", 7200)), say. The hour
 // within the day does not matter. The day lasts from midnight to midnight there,
 // 23 or 25 hours where clocks are put forward or back; before 1972 civil time is
-// taken as UT1, as package timescale has it. It costs some 40 us.
+// taken as UT1, as package timescale has it. It costs some 30 us.
 //
 // The error is a *RangeError: for a year outside -2000 to 6000, for which the
 // series of [Apparent] are not meant, or a zone more than a day from UTC.

@@ -51,7 +51,7 @@
 // reduced by the IAU standard routines (1901 to 2100, in eclipse/canon's
 // testdata) the apparent place is at most 0.67 arcsec off, the distance 2.5e-6 au.
 // Against the published topocentric rows of JPL Horizons the altitude is at most
-// 0.00007 degrees off, the azimuth 0.00012; the report's worked example is met in
+// 0.00007 degrees off, the azimuth 0.00013; the report's worked example is met in
 // its printed digits. A prepared day departs from that by 4e-9 degrees at most,
 // sites from pole to pole and Suns through the zenith included.
 //
@@ -60,15 +60,6 @@
 // for three at which the polar Sun skims the horizon and 0.01 degrees are a minute
 // of time. Sunrise is by convention at an altitude of -50 arcmin; what real air
 // does to it is a matter of minutes. Every event is at its level to 1e-6 degrees.
-//
-// What Delta T leaves open comes on top: 15 arcsec of hour angle for each second.
-// Refraction near the horizon is the weakest part of any apparent altitude: real
-// air differs from the formula by minutes of arc. The formula is used down to a
-// true altitude of -1 degree; from there refraction fades to the nadir, only to
-// have no step. [Air.TrueAltitude] undoes it.
-//
-// Outside 1901 to 2100 the series have not been compared with anything here;
-// their authors give 0.0003 degrees for the years -2000 to 6000.
 //
 // # The clear sky
 //
@@ -86,6 +77,18 @@
 // It is there to say what to expect and to take the Sun's own course out of a
 // log, not to calibrate by at one instant: a clear sky may be a third off, and by
 // the practice's own words an instant may differ by a factor of two.
+//
+// # Limits
+//
+// What Delta T leaves open comes on top of all positions: 15 arcsec of hour angle for
+// each second. Outside 1901 to 2100 the series have not been compared with anything
+// here; their authors give 0.0003 degrees for the years -2000 to 6000.
+//
+// Refraction near the horizon is the weakest part of any apparent altitude: real air
+// differs from the formula by minutes of arc. The formula is used down to a true
+// altitude of -1 degree; from there refraction fades to the nadir, so that there is no
+// step. [Air.TrueAltitude] undoes it. The horizon has no hills, and a site's height does
+// not lower it: see [Dip].
 //
 // # Sources
 //

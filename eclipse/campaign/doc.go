@@ -46,11 +46,12 @@
 //
 // The Moon's distance ([MoonDistance]), as Hipparchus had it in the second century before
 // Christ from an eclipse that was total at the Hellespont and left a fifth of the Sun's
-// diameter at Alexandria. The farther a station lies to one side of the shadow's way, the farther the
-// Moon's centre passes from the Sun's, seen from there: by an angle that is
-// the distance across over the Moon's, less the same over the Sun's. The separation is told by how long
-// totality lasted, a chord of a known circle, or from how much light a calibrated sensor had left
-// at maximum. The angular radii are the elements'; Hipparchus had half a degree.
+// diameter at Alexandria. The farther a station lies to one side of the shadow's way, the
+// farther the Moon's centre passes from the Sun's, seen from there: by an angle that is the
+// distance across over the Moon's, less the same over the Sun's. The separation is told by
+// how long totality lasted, a chord of a known circle, or from how much light a calibrated
+// sensor had left at maximum. The angular radii are the elements'; Hipparchus had half a
+// degree.
 //
 // The Sun's limb darkening is the mean of the stations that tell it.
 //
@@ -86,7 +87,9 @@
 // stamp; it is in the uncertainty. A [Campaign] keeps its summaries in memory, 4 kB each.
 // The stations' light is not independent of the prediction that their fits were made with.
 //
-// Sources: R. DerSimonian & N. Laird, Controlled Clinical Trials 7 (1986) 177; B. Iglewicz
+// # Sources
+//
+// R. DerSimonian & N. Laird, Controlled Clinical Trials 7 (1986) 177; B. Iglewicz
 // & D. C. Hoaglin, How to Detect and Handle Outliers (1993); Hipparchus' method as Pappus
 // hands it down, from memory.
 package campaign

@@ -11,7 +11,7 @@ import (
 
 // A Member is one station of the eclipse at hand.
 type Member struct {
-	// Name is the station's code, with a number behind it where several stations use one.
+	// Name is the station's code, with a number after it where several stations use one.
 	Name    string
 	Key     Key              // of its summary
 	Summary *station.Summary // as it was added

@@ -37,7 +37,7 @@ type ReduceOptions struct {
 }
 
 // Reduce reduces stations, several at a time on goroutines of its own, and yields the
-// outcomes as they come, which is in no certain order: a campaign does not mind. Memory is
+// outcomes as they come, which is in no particular order: a campaign does not mind. Memory is
 // that of the stations at work. A file that cannot be read, or a panic, fails that station alone. The jobs
 // are drawn one at a time. Once the context ends, stations at work end with its error, and no
 // further ones are begun. The iterator is single-use.

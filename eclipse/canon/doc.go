@@ -41,17 +41,16 @@
 //
 // # How it is made
 //
-// The elements are fitted by package eclipse/ephemeris to apparent places of
-// Sun and Moon from JPL's DE431, reduced by the IAU standard routines, over
-// three and a half hours either side of the eclipse: degree six in x and y,
-// three in d, l1 and l2, two in mu, and the cones' tangents as straight lines.
-// go generate runs the generator, internal/gencanon, on the positions kept
-// beside it; the same input gives the same bytes, and a test compares them.
-// [Catalogue.Provenance] names the command and the input's SHA-256, which also
-// stand at the head of the file. Coefficients are
-// rounded to 1e-11 Earth radii and 1e-10 degrees, a decimal more for each power of
-// an hour. On a processor that fuses multiplication and addition (amd64 does not)
-// the last of these digits may come out one higher or lower here and there.
+// The elements are fitted by package eclipse/ephemeris to apparent places of Sun and Moon
+// from JPL's DE431, reduced by the IAU standard routines, over three and a half hours
+// either side of the eclipse: degree six in x and y, three in d, l1 and l2, two in mu, and
+// the cones' tangents as straight lines. go generate runs the generator, internal/gencanon,
+// on the positions kept beside it; the same input gives the same bytes, and a test compares
+// them. [Catalogue.Provenance] names the command and the input's SHA-256, which also stand
+// at the head of the file. Coefficients are rounded to 1e-11 Earth radii and 1e-10 degrees,
+// a decimal more for each power of an hour. On a processor that fuses multiplication and
+// addition (amd64 does not) the last of these digits may come out one higher or lower here
+// and there.
 //
 // # Accuracy
 //
@@ -82,10 +81,10 @@
 //
 // # Limits
 //
-// The Moon is smooth, a sphere about its centre of mass; its mountains move
-// second and third contact by seconds (package eclipse/limb). The polynomials
-// hold for 3.5 h either side of T0, which is as long as any penumbra touches
-// the Earth (but for half a minute in 1908), and mean nothing beyond. Dates outside 1901-2100 are for package
+// The Moon is smooth, a sphere about its centre of mass; its mountains move second and
+// third contact by seconds (package eclipse/limb). The polynomials hold for 3.5 h either
+// side of T0, which is as long as any penumbra touches the Earth (but for half a minute in
+// 1908), and mean nothing beyond. Dates outside 1901-2100 are for package
 // eclipse/ephemeris.
 //
 // # Sources

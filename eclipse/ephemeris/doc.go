@@ -86,9 +86,9 @@
 //
 // # Limits
 //
-// The Moon is a sphere about its centre of mass; light is not bent by the Sun
-// or by air. LowPrecision runs from 1000 to 3000. Dates are Gregorian at any
-// time: Elements.Date of Halley's eclipse is 1715-05-03, where London wrote April 22. Places in wrong units are
+// The Moon is a sphere about its centre of mass; light is not bent by the Sun or by air.
+// LowPrecision runs from 1000 to 3000. Dates are Gregorian at any time: Elements.Date of
+// Halley's eclipse is 1715-05-03, where London wrote April 22. Places in wrong units are
 // refused, places of a wrong frame cannot be.
 //
 // # Sources

@@ -5,8 +5,7 @@
 // unit, laid over that curve gives the offset of its stamps:
 //
 //	r, err := fit.Clock(ctx, samples, curve, fit.Options{})
-//	var no *fit.Refusal
-//	if errors.As(err, &no) {
+//	if no, ok := errors.AsType[*fit.Refusal](err); ok {
 //		fmt.Println("cannot tell:", no.Reason, no.Detail)
 //	} else {
 //		fmt.Println(r.Offset, r.CI95) // s, positive where the clock is fast

@@ -10,13 +10,12 @@
 // # Libration
 //
 // The Moon keeps one face to the Earth, but nods: by 8 degrees in longitude, because it
-// turns evenly and runs unevenly, and by 7 in latitude, because its equator is tilted
-// (from memory).
-// [Libration] says over which place of the Moon the observer stands, as seen from the
-// site, and how the axis lies on the sky. In eclipses the latitude is next to nothing,
+// turns evenly and runs unevenly, and by 7 in latitude, because its equator is tilted (from
+// memory). [Libration] says over which place of the Moon the observer stands, as seen from
+// the site, and how the axis lies on the sky. In eclipses the latitude is next to nothing,
 // since Sun, Moon, the node of its orbit and that of its equator are in one line. The
-// libration says which mountains make the limb: one a degree from it, before or behind,
-// has lost 265 m to the ground's curvature, one six degrees away 9.5 km.
+// libration says which mountains make the limb: one a degree from it, before or behind, has
+// lost 265 m to the ground's curvature, one six degrees away 9.5 km.
 //
 // # Frames and signs
 //
@@ -69,16 +68,16 @@
 //
 // # Figure
 //
-// One circle stands best for the limbs of all librations (TestMeanFigureAgainstAlmanacPractice):
-// its centre lies 1.01 km towards the sky's east and 0.80 km south of the centre of mass, on
-// the Moon's axes; that is 0.54 and -0.43 arcsec at the mean distance, where almanacs took
-// 0.50 and -0.25. Its radius is 0.27246
+// One circle stands best for the limbs of all librations
+// (TestMeanFigureAgainstAlmanacPractice): its centre lies 1.01 km towards the sky's east
+// and 0.80 km south of the centre of mass, on the Moon's axes; that is 0.54 and -0.43
+// arcsec at the mean distance, where almanacs took 0.50 and -0.25. Its radius is 0.27246
 // Earth radii for light; contacts ask for 0.27219 in totals, where valleys count, and for
 // 0.27273 in rings, where peaks do. With that circle contacts are right in the mean but
 // still 1.8 s (total) and 2.4 s (annular) off each (rms): the rest is mountains. In partial
-// phases mountains do not matter: the circle gives the light of the real limb to 0.0002
-// of itself, k2 about the centre of mass to 0.003. [Profile.Figure] is the same for one
-// limb. The map's origin is the centre of mass and no shift is added to it.
+// phases mountains do not matter: the circle gives the light of the real limb to 0.0002 of
+// itself, k2 about the centre of mass to 0.003. [Profile.Figure] is the same for one limb.
+// The map's origin is the centre of mass and no shift is added to it.
 //
 // # Light
 //

@@ -142,16 +142,9 @@
 // satellite, radio or telephone and the light would have it off by more than a minute or so, a
 // turned or exchanged place at which it is right is named from half a degree away.
 //
-// Of 320 rehearsed logs of the eclipse's hours each (TestLocateStudy), named with the
-// mistake, and in brackets of those that have a verdict when described rightly: sign of the
-// longitude 67 (87) %, sign of the latitude 67 (90) %, exchanged 66 (90) %, local time 65
-// (86) %, a wrong date 72 (95) %; logs of a whole day 85 (90), 79 (90), 79 (93) and 92
-// (95) %. Rightly described ones were named falsely in 1 of 320 and 0 of 320, days
-// without an eclipse in 0 of 320.
-//
 // # Health
 //
-// [Report].Health is had from any log on any day, also where the fit refuses: cadence,
+// [Report].Health is there for any log of any day, also where the fit refuses: cadence,
 // gaps, what the clock did, the range of readings with its ceiling and its floor, how they
 // scatter, and whether night is dark and noon where the Sun has it. [Health].Advice is what
 // to change before the day, from a table of rules, each with its limit and its source.
@@ -208,21 +201,29 @@
 // sky's), and an exponent that is not three times its uncertainty. A perfectly smooth and even
 // overcast is not seen, and puts the gain off by a factor of four: note what the sky was.
 //
-// Over 240 made-up mornings whose light has two colours, another air mass, drifting
+// The clock must be right: a minute is a lean of a quarter of a degree.
+// [sensor.Combine] joins the result with that of a lamp, which Loosened has given the
+// doubt of lights so far from its own, and [Part] puts it into a chain. Nobody looks into
+// the Sun to point a sensor at it: watch the sensor's shadow.
+//
+// # Accuracy
+//
+// The clock's and the air's intervals are those of packages fit and cooling, which say how
+// often they hold the truth.
+//
+// Mistakes. Of 320 rehearsed logs of the eclipse's hours each (TestLocateStudy), named with
+// the mistake, and in brackets of those that have a verdict when described rightly: sign of the
+// longitude 67 (87) %, sign of the latitude 67 (90) %, exchanged 66 (90) %, local time 65
+// (86) %, a wrong date 72 (95) %; logs of a whole day 85 (90), 79 (90), 79 (93) and 92
+// (95) %. Rightly described ones were named falsely in 1 of 320 and 0 of 320, days
+// without an eclipse in 0 of 320.
+//
+// Mornings. Over 240 made-up mornings whose light has two colours, another air mass, drifting
 // and rippling haze, a brightened sky, and whose sensor leans, bends and has a cosine of its
 // own, the 95 % intervals hold the exponent in 99 %, the extinction in 95 % and the gain
 // in 97 % (TestMorningHonest); the exponent's rms error is 0.05. On a measured clear day a
 // linear instrument is found to have the exponent 1.04, u 0.08, and the extinction 0.13,
-// u 0.06, which a tracker beside it puts at 0.129. The clock must be right: a minute is a
-// lean of a quarter of a degree.
-//
-// [sensor.Combine] joins the result with that of a lamp, which Loosened has given the doubt of
-// lights so far from its own, and [Part] puts it into a chain. Nobody
-// looks into the Sun to point a sensor at it: watch the sensor's shadow.
-//
-// Sources: Langley's line and the air masses for it as commonly taught, no source; the
-// filter and its iteration after A. H. Jazwinski, Stochastic Processes and Filtering Theory
-// (1970), from memory; JCGM 100:2008 (GUM) 4.3.7 and 5.2 for what all minutes share.
+// u 0.06, which a tracker beside it puts at 0.129.
 //
 // # Limits
 //
@@ -233,4 +234,10 @@
 // an hour from the Sun's. The Moon has its real edge, unless
 // Options.SmoothMoon is set; what that leaves open is a named term of the clock's
 // uncertainty (fit.Result.LimbU).
+//
+// # Sources
+//
+// Langley's line and the air masses for it as commonly taught, no source; the
+// filter and its iteration after A. H. Jazwinski, Stochastic Processes and Filtering Theory
+// (1970), from memory; JCGM 100:2008 (GUM) 4.3.7 and 5.2 for what all minutes share.
 package station

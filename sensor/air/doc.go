@@ -77,8 +77,9 @@
 //
 // # Sources
 //
-// WMO-No. 8, Guide to instruments and methods of observation (the CIMO guide), part I: chapter 2 for
-// lag, chapter 3 for the reduction to sea level, annex 4.B for vapour. D. Sonntag, Z. Meteorol.
-// 40 (1990) 340. O. A. Alduchov and R. E. Eskridge, J. Appl. Meteorol. 35 (1996) 601. U.S. Standard
-// Atmosphere 1976. JCGM 100:2008 (GUM), 5.1.2 and 5.2.2, for the uncertainties.
+// WMO-No. 8, Guide to instruments and methods of observation (the CIMO guide), part I:
+// chapter 2 for lag, chapter 3 for the reduction to sea level, annex 4.B for vapour. D.
+// Sonntag, Z. Meteorol. 40 (1990) 340. O. A. Alduchov and R. E. Eskridge, J. Appl.
+// Meteorol. 35 (1996) 601. U.S. Standard Atmosphere 1976. JCGM 100:2008 (GUM), 5.1.2 and
+// 5.2.2, for the uncertainties.
 package air

@@ -58,6 +58,6 @@
 // # Sources
 //
 // JCGM 100:2008 (GUM), 4.3.7, 5.1.2 and 5.2.2. Curvature 0.034 ± 0.006 ppm/K² and turnover
-// 25 ± 5 degrees Celsius from memory of tuning-fork catalogues; 20 ppm and ageing of 3 ppm in the first
-// year from second-hand copies of data sheets.
+// 25 ± 5 degrees Celsius from memory of tuning-fork catalogues; 20 ppm and ageing of 3 ppm
+// in the first year from second-hand copies of data sheets.
 package crystal

@@ -32,24 +32,26 @@
 //
 // # Instants and depth
 //
-// Start is where the ball begins to touch the lamp as seen from the sensor, End where it leaves it,
-// Least the instant of least light. A form is fitted by least squares: a level straight in time,
-// and an edge that goes in and one that goes out, each after the area of a disc that a straight edge
-// covers,
+// Start is where the ball begins to touch the lamp as seen from the sensor, End where it
+// leaves it, Least the instant of least light. A form is fitted by least squares: a level
+// straight in time, and an edge that goes in and one that goes out, each after the area of
+// a disc that a straight edge covers,
 //
 //	c(x) = (acos(1-2x) - 2(1-2x) sqrt(x(1-x)))/pi    0 <= x <= 1
 //
-// times each other. The uncertainties hold the scatter of the readings, with its memory, the
-// interval between them, a gap at an edge, how far the level beside wanders, and 5 % of an
-// edge's length for a ball that is no straight edge and a lamp that is not evenly bright. A logger that means over its cadence, or stamps the
-// end of it, is late or early by as much on top of that.
+// times each other. The uncertainties hold the scatter of the readings, with its memory,
+// the interval between them, a gap at an edge, how far the level beside wanders, and 5 % of
+// an edge's length for a ball that is no straight edge and a lamp that is not evenly
+// bright. A logger that means over its cadence, or stamps the end of it, is late or early
+// by as much on top of that.
 //
-// Depth is the part of the light that was taken, (base - bottom)/(base - dark). Readings that
-// rise as the light falls are understood as 1/light where Options.Dark is zero: 1 - base/bottom.
-// For a reading that is no straight line in light neither is the light's own depth. A room with light
-// of its own makes every dip shallower; cover the lamp once and give Options.Dark.
+// Depth is the part of the light that was taken, (base - bottom)/(base - dark). Readings
+// that rise as the light falls are understood as 1/light where Options.Dark is zero: 1 -
+// base/bottom. For a reading that is no straight line in light neither is the light's own
+// depth. A room with light of its own makes every dip shallower; cover the lamp once and
+// give Options.Dark.
 //
-// # How well
+// # Accuracy
 //
 // Measured on a bench of the tests' own, with round balls before round, limb-darkened and lopsided
 // lamps, drift on five time scales, flicker, spikes and rounding (TestPassages, TestNoFalseDip,
@@ -80,7 +82,8 @@
 //
 // # Sources
 //
-// The three windows and the scatter from the other side are common practice, no source; the area of a
-// circle's segment is school geometry. JCGM 100:2008 (GUM) for what is added and squared. Nelder
-// and Mead's simplex, Computer Journal 7 (1965) 308, searches for the form (gonum).
+// The three windows and the scatter from the other side are common practice, no source; the
+// area of a circle's segment is school geometry. JCGM 100:2008 (GUM) for what is added and
+// squared. Nelder and Mead's simplex, Computer Journal 7 (1965) 308, searches for the form
+// (gonum).
 package dips

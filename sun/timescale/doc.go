@@ -51,6 +51,14 @@
 // 30 days between half-yearly rows, before those became rows too, it was 0.015 s.
 // A reading to the microsecond survives the way to TT and back.
 //
+// # Limits
+//
+// Nothing is fetched: leap seconds and Delta T are those that this version of the
+// library knows, and both grow old (Scale.UTCHeld, DeltaT.SecondsU). A time.Time has
+// no 23:59:60. Before 1972 the radio clocks of a country stood off UT1 by tenths of a
+// second, which is in no uncertainty here. The pole's own wandering, nine metres on the
+// ground (from memory), is left out, and so is TDB, which is never 2 ms from TT.
+//
 // # Sources
 //
 // IERS Bulletin C and leap second list; US Naval Observatory and Astronomical

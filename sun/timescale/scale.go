@@ -110,7 +110,7 @@ func (s Scale) UTCHeld(t TT) bool { return t >= leaps[len(leaps)-1].tt(leapsKnow
 // Past them nobody knows. If leap seconds go on as before, UTC will keep within a
 // second of UT1; if they end, as the General Conference on Weights and Measures
 // (2022, Resolution 4) wants them to by 2035, it will stay near what is held. The
-// truth is taken to be anywhere between the held reading and UT1, all of it alike
+// truth is taken to be anywhere between the held reading and UT1, with equal chance
 // (GUM, JCGM 100:2008, 4.3.7), the held reading being one end: a third of the mean
 // square of the distance, the forecast's own uncertainty included. It is 0.06 s
 // in August 2027 and a minute in 2090.
