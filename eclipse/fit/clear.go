@@ -107,8 +107,8 @@ func (c *clearTable) beamAt(t float64) beam {
 type mount struct{ east, north float64 }
 
 // A stance is what a mount does to one reading: the logarithm of the clear
-// light's change, and its derivatives.
-type stance struct{ change, east, north, air, slant float64 }
+// light's change, one over the change, and the derivatives of the former.
+type stance struct{ change, over, east, north, air, slant float64 }
 
 // stand lays a beam on a leaning sensor. Behind the sensor's plane the disc's
 // light fades out without a step, as it does in a diffuser.
@@ -120,5 +120,5 @@ func (m mount) stand(b beam) stance {
 	light := b.share*q + 1 - b.share
 	disc := b.share * q / light
 	lean := b.share * dq / light
-	return stance{change: math.Log(light), east: lean * b.east, north: lean * b.north, air: -disc * b.mass, slant: disc * b.slant}
+	return stance{change: math.Log(light), over: 1 / light, east: lean * b.east, north: lean * b.north, air: -disc * b.mass, slant: disc * b.slant}
 }

@@ -56,8 +56,8 @@ const bendScale = 5
 
 // An instant is what the sky shows a level sensor at one reading, whatever the residual
 // light: logarithms of the clear sky's lux and of the part of the Sun's light that is
-// left, and what other laws would add to the latter.
-type instant struct{ clear, flux, blue, edge float64 }
+// left, one over their product in lux, and what other laws would add to the latter.
+type instant struct{ clear, flux, over, blue, edge float64 }
 
 // look reads the sky for a shift in seconds, unless it has been read just before.
 func (p *problem) look(shift float64) {
@@ -76,6 +76,7 @@ func (p *problem) look(shift float64) {
 			s.flux = math.Log(math.Max(0, flux))
 			s.blue, s.edge = l.laws.at(s.flux)
 		}
+		s.over = math.Exp(-s.clear - s.flux)
 		p.seen[k] = s
 	}
 }
@@ -87,7 +88,7 @@ func (p *problem) fill(shift float64) {
 	for k := range p.rows {
 		r, s, row := &p.readings[k], &p.stance[k], &p.rows[k]
 		at := p.seen[k]
-		rel, share := lit(at.clear+s.change+at.flux, p.floor, logFloor)
+		rel, share := lit(at.clear+s.change+at.flux, p.floor*at.over*s.over, logFloor)
 		rel -= full
 		bend := rel / bendScale
 		lit := 1 - share
@@ -102,14 +103,13 @@ func (p *problem) fill(shift float64) {
 	}
 }
 
-// lit adds the residual light to the Sun's, given as its logarithm, and says how large
-// its share is.
-func lit(sun, floor, logFloor float64) (log, share float64) {
+// lit adds the residual light to the Sun's, given as its logarithm and by how many times the
+// residual light is more, and says how large its share is.
+func lit(sun, more, logFloor float64) (log, share float64) {
 	const alone = 40 // natural logarithm: what less outshines is nothing to a float64
 	if sun < logFloor-alone {
 		return logFloor, 1
 	}
-	more := floor * math.Exp(-sun)
 	share = more / (1 + more)
 	if more > 1e-3 {
 		return sun + math.Log1p(more), share

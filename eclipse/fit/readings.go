@@ -58,7 +58,9 @@ func newSeries(samples []Sample, scale timescale.Scale, max timescale.TT, fallin
 			kept = append(kept, value{t: t, v: p.Value})
 		}
 	}
-	slices.SortStableFunc(kept, func(a, b value) int { return cmp.Compare(a.t, b.t) })
+	if order := func(a, b value) int { return cmp.Compare(a.t, b.t) }; !slices.IsSortedFunc(kept, order) {
+		slices.SortStableFunc(kept, order)
+	}
 	values := make([]float64, len(kept))
 	for i, k := range kept {
 		values[i] = k.v
@@ -69,6 +71,7 @@ func newSeries(samples []Sample, scale timescale.Scale, max timescale.TT, fallin
 	if falling {
 		s.turn = turned(values)
 	}
+	s.samples = make([]reading, 0, len(kept))
 	for _, k := range kept {
 		what := s.turn.state(k.v, s.step, least, greatest)
 		if what == full {
@@ -93,7 +96,7 @@ func newSeries(samples []Sample, scale timescale.Scale, max timescale.TT, fallin
 			gaps = append(gaps, d)
 		}
 	}
-	s.cadence = quantile.Median(gaps)
+	s.cadence = quantile.MedianOf(gaps)
 	s.judge()
 	return s
 }
@@ -174,7 +177,7 @@ func (s *series) judge() {
 				}
 			}
 			if len(window) > 0 {
-				sigma = quantile.Median(window) * toSigma
+				sigma = quantile.MedianOf(window) * toSigma
 			}
 		}
 		r := &s.samples[i]
