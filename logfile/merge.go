@@ -28,14 +28,20 @@ func Merge(files ...[]Record) (merged []Record, duplicates int) {
 			slices.Reverse(merged[from:])
 		}
 	}
-	slices.SortStableFunc(merged, func(a, b Record) int { return a.Time.Compare(b.Time) })
+	if order := func(a, b Record) int { return a.Time.Compare(b.Time) }; !slices.IsSortedFunc(merged, order) {
+		slices.SortStableFunc(merged, order)
+	}
 	kept := merged[:0]
 	for from := 0; from < len(merged); {
 		to := from + 1
 		for to < len(merged) && merged[to].Time.Equal(merged[from].Time) {
 			to++
 		}
-		kept = appendDifferent(kept, merged[from:to])
+		if to == from+1 {
+			kept = append(kept, merged[from])
+		} else {
+			kept = appendDifferent(kept, merged[from:to])
+		}
 		from = to
 	}
 	return kept, n - len(kept)

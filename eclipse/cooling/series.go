@@ -1,11 +1,14 @@
 package cooling
 
 import (
+	"cmp"
 	"math"
 	"slices"
 	"time"
 
 	"gonum.org/v1/gonum/stat"
+
+	"example.org/noonfall/eclipse/internal/quantile"
 )
 
 // A Reading is one reading of a thermometer. NaN and values of a failed sensor
@@ -38,15 +41,15 @@ type series struct {
 }
 
 // bins is into how many a log is averaged at most: the answer to light takes
-// minutes, and a bin of four and a half hours is then little over two.
-const bins = 120
+// minutes, and a bin of four and a half hours is then not quite three.
+const bins = 96
 
 // newSeries sorts, cleans and bins the readings between two instants. since turns
 // UTC into seconds.
 func newSeries(readings []Reading, since func(time.Time) float64, from, to float64) series {
 	var s series
 	type point struct{ t, c float64 }
-	var p []point
+	p := make([]point, 0, len(readings))
 	for _, r := range readings {
 		t := since(r.UTC)
 		if !(t >= from && t <= to) {
@@ -58,15 +61,9 @@ func newSeries(readings []Reading, since func(time.Time) float64, from, to float
 		}
 		p = append(p, point{t, r.C})
 	}
-	slices.SortFunc(p, func(a, b point) int {
-		switch {
-		case a.t < b.t || a.t == b.t && a.c < b.c:
-			return -1
-		case a.t > b.t || a.t == b.t && a.c > b.c:
-			return 1
-		}
-		return 0
-	})
+	if order := func(a, b point) int { return cmp.Or(cmp.Compare(a.t, b.t), cmp.Compare(a.c, b.c)) }; !slices.IsSortedFunc(p, order) {
+		slices.SortFunc(p, order)
+	}
 	t, c := make([]float64, len(p)), make([]float64, len(p))
 	for i, q := range p {
 		t[i], c[i] = q.t, q.c
@@ -85,8 +82,7 @@ func newSeries(readings []Reading, since func(time.Time) float64, from, to float
 // quantumOf is the least difference between neighbouring values, where the values
 // are few against the readings: a digital thermometer's last place.
 func quantumOf(c []float64) float64 {
-	u := slices.Clone(c)
-	slices.Sort(u)
+	u, _ := quantile.Distinct(c)
 	u = slices.CompactFunc(u, func(a, b float64) bool { return math.Abs(b-a) < 1e-6 })
 	if len(u) < 2 {
 		return 0
@@ -114,18 +110,19 @@ func withoutSpikes(t, c []float64, quantum float64) (kt, kc []float64, spikes in
 		half = 1
 	}
 	off := make([]float64, len(c))
-	for i := range c {
-		w := slices.Clone(c[max(0, i-half):min(len(c), i+half+1)])
-		slices.Sort(w)
-		off[i] = math.Abs(c[i] - w[len(w)/2])
-	}
-	sorted := slices.Clone(off)
-	slices.Sort(sorted)
-	if len(sorted) == 0 {
+	if len(c) == 0 {
 		return t, c, 0
 	}
+	w := make([]float64, 0, 2*half+1)
+	for i := range c {
+		w = append(w[:0], c[max(0, i-half):min(len(c), i+half+1)]...)
+		quantile.Split(w, len(w)/2)
+		off[i] = math.Abs(c[i] - w[len(w)/2])
+	}
+	usual := slices.Clone(off)
+	quantile.Split(usual, len(usual)/2)
 	// Eight robust deviations, and never less than three steps, or half a degree and what air may do meanwhile.
-	limit := math.Max(8*1.4826*sorted[len(sorted)/2], math.Max(3*quantum, 0.5+fastest*step*float64(half)))
+	limit := math.Max(8*1.4826*usual[len(usual)/2], math.Max(3*quantum, 0.5+fastest*step*float64(half)))
 	for i := range c {
 		if off[i] > limit {
 			spikes++
@@ -139,15 +136,16 @@ func withoutSpikes(t, c []float64, quantum float64) (kt, kc []float64, spikes in
 // noiseOf is the scatter of one reading from the third differences of four
 // neighbours, which no smooth course has; rounding is part of it where it hops.
 func noiseOf(c []float64, quantum float64) float64 {
-	var d []float64
+	d := make([]float64, 0, len(c))
 	for i := 3; i < len(c); i++ {
 		d = append(d, math.Abs(c[i]-3*c[i-1]+3*c[i-2]-c[i-3])/math.Sqrt(20))
 	}
 	if len(d) == 0 {
 		return math.Max(0.1, quantum)
 	}
-	slices.Sort(d)
-	d = d[:max(1, len(d)*98/100)] // a step of the wind is no noise
+	calm := max(1, len(d)*98/100) // a step of the wind is no noise
+	quantile.Split(d, calm-1)
+	d = d[:calm]
 	sum := 0.0
 	for _, v := range d {
 		sum += v * v

@@ -58,7 +58,8 @@ const (
 	fineReach  = 150.0
 	firstGuess = 0.5  // of the answer's width
 	longest    = 60.0 // s that one reading may stand for
-	sharp      = 25.0 // s either side of an inner contact that are read at full cadence
+	manySteps  = 6    // of the grid either way
+	fewSteps   = 3
 )
 
 // Clock finds by how much the log's stamps are ahead of UTC, from the light
@@ -117,19 +118,32 @@ func (l *light) clock(ctx context.Context, samples []Sample, reach float64, fall
 	return r, nil
 }
 
+// A lens is how closely the readings of a window are looked at.
+type lens struct {
+	sharp float64 // s either side of an inner contact that are read at full cadence
+	grow  float64 // of the seconds beyond those, that one reading may stand for
+	faint bool    // faint readings as well, which the problem's soften reads
+}
+
+// The first fit around a match wants to be within a minute, those that follow all there is.
+var (
+	coarse = lens{sharp: 5, grow: 0.2}
+	fine   = lens{sharp: 25, grow: 0.1, faint: true}
+)
+
 // window cuts the readings around the eclipse at a shift, a few seconds each
 // near the inner contacts, where a second changes the light by a tenth, and
-// longer elsewhere. Faint ones are for the problem's soften to read.
-func (l *light) window(s *series, shift float64, faint bool) (*problem, error) {
+// longer elsewhere.
+func (l *light) window(s *series, shift float64, through lens) (*problem, error) {
 	width := func(stamp float64) float64 {
 		t := stamp - shift
 		near := math.Min(math.Abs(t-l.c2), math.Abs(t-l.c3))
 		if math.IsNaN(near) {
 			near = math.Abs(t) + 120
 		}
-		return math.Max(0.5, math.Min(longest, (near-sharp)/10))
+		return math.Max(0.5, math.Min(longest, through.grow*(near-through.sharp)))
 	}
-	all := s.binned(shift+l.c1-aside, shift+l.c4+aside, faint, width)
+	all := s.binned(shift+l.c1-aside, shift+l.c4+aside, through.faint, width)
 	readings := all[:0]
 	var inside float64
 	bright := 0
@@ -163,7 +177,7 @@ const leastInside = 0.15
 // near fits around one match: once with a restless sky and coarse readings, to
 // be within a minute, and again with a window laid for the shift found.
 func (l *light) near(ctx context.Context, s *series, shift float64) (*problem, float64, error) {
-	p, err := l.window(s, shift, false)
+	p, err := l.window(s, shift, coarse)
 	if err != nil {
 		return nil, 0, err
 	}
@@ -173,22 +187,22 @@ func (l *light) near(ctx context.Context, s *series, shift float64) (*problem, f
 	// Shift first, by the steep flanks, then the floor, and only what neither
 	// explains is a jump: freed earlier, the flanks of totality would be jumps.
 	for reach := matchReach; reach > fineReach/2; reach /= 2 {
-		shift, _ = p.lowest(shift, reach)
+		shift, _ = p.lowest(shift, reach, manySteps)
 		p.refloor(shift, 2, 4)
 	}
 	p.settleJumps(shift)
-	shift, _ = p.lowest(shift, fineReach)
+	shift, _ = p.lowest(shift, fineReach, manySteps)
 	for range 3 {
-		fine, err := l.window(s, shift, true)
+		next, err := l.window(s, shift, fine)
 		if err != nil {
 			return nil, 0, err
 		}
-		fine.setFloor(p.floor)
-		copy(fine.reg.beta.Data, p.reg.beta.Data)
-		if shift, err = fine.refine(ctx, shift); err != nil {
+		next.setFloor(p.floor)
+		copy(next.reg.beta.Data, p.reg.beta.Data)
+		if shift, err = next.refine(ctx, shift); err != nil {
 			return nil, 0, err
 		}
-		p = fine
+		p = next
 		at, found := p.elsewhere(shift)
 		if !found {
 			break
@@ -227,7 +241,11 @@ func (p *problem) refine(ctx context.Context, shift float64) (float64, error) {
 			return 0, err
 		}
 		was, before := shift, p.temper
-		shift, _ = p.lowest(shift, fineReach/float64(int(1)<<round))
+		steps := manySteps
+		if round > 0 { // near the bottom of one valley
+			steps = fewSteps
+		}
+		shift, _ = p.lowest(shift, fineReach/float64(int(1)<<round), steps)
 		p.hush(shift, round)
 		if math.Abs(shift-was) < shiftTol && floats.Distance(p.temper[:], before[:], math.Inf(1)) < sizeTol {
 			break

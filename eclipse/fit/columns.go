@@ -65,41 +65,46 @@ func (p *problem) look(shift float64) {
 		return
 	}
 	p.seenAt = shift
-	l := p.light
 	for k := range p.seen {
-		t := (p.t[k] - shift) / (1 + p.rate)
-		if n := &p.nudge; n.by != 0 && p.t[k] >= n.from && p.t[k] <= n.to {
-			t -= n.by
-		}
-		s := instant{clear: l.clear.at(t)}
-		if flux := l.flux(t); flux < 1 && !p.plain {
-			s.flux = math.Log(math.Max(0, flux))
-			s.blue, s.edge = l.laws.at(s.flux)
-		}
-		s.over = math.Exp(-s.clear - s.flux)
-		p.seen[k] = s
+		p.seen[k] = p.sight((p.t[k] - shift) / (1 + p.rate))
 	}
+}
+
+// sight is the sky so many seconds after maximum.
+func (p *problem) sight(t float64) instant {
+	l := p.light
+	s := instant{clear: l.clear.at(t)}
+	if flux := l.flux(t); flux < 1 && !p.plain {
+		s.flux = math.Log(math.Max(0, flux))
+		s.blue, s.edge = l.laws.at(s.flux)
+	}
+	s.over = math.Exp(-s.clear - s.flux)
+	return s
 }
 
 // fill writes the columns for a shift in seconds.
 func (p *problem) fill(shift float64) {
 	p.look(shift)
+	p.write(shift, 0, len(p.rows))
+}
+
+// write writes the columns of some readings from what is seen.
+func (p *problem) write(shift float64, lo, hi int) {
 	full, logFloor := p.light.clear.at(0), math.Log(p.floor)
-	for k := range p.rows {
-		r, s, row := &p.readings[k], &p.stance[k], &p.rows[k]
-		at := p.seen[k]
+	for k := lo; k < hi; k++ {
+		r, s, at := &p.readings[k], &p.stance[k], &p.seen[k]
 		rel, share := lit(at.clear+s.change+at.flux, p.floor*at.over*s.over, logFloor)
 		rel -= full
 		bend := rel / bendScale
 		lit := 1 - share
-		*row = row0(r, p.t[0])
-		row[colPower] = rel
-		row[colBend] = bend * bend
-		row[colTwist] = bend * bend * bend
-		row[colFloor] = share
-		row[colTilt] = share * (r.t - shift) / 600
-		row[colBlue], row[colEdge] = at.blue*lit, at.edge*lit
-		row[colEast], row[colNorth], row[colAir], row[colSlant] = s.east*lit, s.north*lit, s.air*lit, s.slant*lit
+		p.rows[k] = row{
+			colStart: 1, colSlope: (r.t - p.t[0]) / 3600,
+			colPower: rel, colBend: bend * bend, colTwist: bend * bend * bend,
+			colFloor: share, colTilt: share * (r.t - shift) / 600,
+			colBlue: at.blue * lit, colEdge: at.edge * lit,
+			colEast: s.east * lit, colNorth: s.north * lit, colAir: s.air * lit, colSlant: s.slant * lit,
+			columns: r.y,
+		}
 	}
 }
 
@@ -115,12 +120,4 @@ func lit(sun, more, logFloor float64) (log, share float64) {
 		return sun + math.Log1p(more), share
 	}
 	return sun + more*(1-more/2), share // to 4e-10
-}
-
-// row0 is a row of a sky without light: level, slope and the log itself.
-func row0(r *reading, first float64) (out row) {
-	out[colStart] = 1
-	out[colSlope] = (r.t - first) / 3600
-	out[columns] = r.y
-	return out
 }

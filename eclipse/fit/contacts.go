@@ -65,9 +65,6 @@ func (l *light) flanks() []flank {
 	return out
 }
 
-// A nudge moves the prediction of some minutes by some seconds.
-type nudge struct{ from, to, by float64 }
-
 // contacts looks for each contact around the shift of the whole log.
 func (p *problem) contacts(r *Result, best float64, cloudy []bool) {
 	for _, f := range p.light.flanks() {
@@ -120,16 +117,19 @@ func (p *problem) contact(f flank, best float64, r *Result) (SeenContact, bool) 
 	jumps := make([]float64, len(p.jump))
 	copy(jumps, p.jump)
 	defer func() {
-		p.nudge = nudge{}
 		copy(p.jump, jumps)
 		p.use(p.temper)
 		p.seenAt = math.NaN()
 		p.deviance(best)
 	}()
-	p.free(best+f.at+f.from, best+f.at+f.to)
+	from, to := best+f.at+f.from, best+f.at+f.to
+	p.free(from, to)
+	p.fill(best)
+	lo, _ := slices.BinarySearch(p.t, from)
+	hi, _ := slices.BinarySearch(p.t, math.Nextafter(to, math.Inf(1)))
 	of := func(by float64) float64 {
-		p.nudge, p.seenAt = nudge{best + f.at + f.from, best + f.at + f.to, by}, math.NaN()
-		return p.deviance(best)
+		p.nudge(best, lo, hi, by)
+		return p.reg.deviance(p.filter, p.rows)
 	}
 	const points = 4
 	at, least := 0.0, of(0)
@@ -139,7 +139,7 @@ func (p *problem) contact(f flank, best float64, r *Result) (SeenContact, bool) 
 			at, least = float64(i)*step, d
 		}
 	}
-	at, least = narrow(of, at-step, at, at+step, least, f.vague/500)
+	at, least = narrow(of, at-step, at, at+step, least, f.vague/100)
 	u := math.Hypot(f.model, f.widen*(p.rise(of, at, least, f, -1)+p.rise(of, at, least, f, 1))/2)
 	if !(u < f.vague) || math.Abs(at) > f.reach-step {
 		return SeenContact{}, false
@@ -151,6 +151,14 @@ func (p *problem) contact(f flank, best float64, r *Result) (SeenContact, bool) 
 		Name: f.name, Stamp: scale.UTC(max + timescale.TT(stamp)), StampU: u,
 		UTC: scale.UTC(max + timescale.TT(stamp-r.Offset)), Late: late, LateU: math.Hypot(u, r.OffsetU),
 	}, true
+}
+
+// nudge moves the prediction of some readings by some seconds from where a shift has it.
+func (p *problem) nudge(shift float64, lo, hi int, by float64) {
+	for k := lo; k < hi; k++ {
+		p.seen[k] = p.sight((p.t[k]-shift)/(1+p.rate) - by)
+	}
+	p.write(shift, lo, hi)
 }
 
 // free lets the level step where a stretch of stamps begins and ends.

@@ -18,7 +18,7 @@ import (
 	"example.org/noonfall/eclipse"
 	"example.org/noonfall/eclipse/canon"
 	"example.org/noonfall/eclipse/fit"
-	"example.org/noonfall/eclipse/fit/internal/quantile"
+	"example.org/noonfall/eclipse/internal/quantile"
 	"example.org/noonfall/eclipse/rehearsal"
 	"example.org/noonfall/sensor"
 )

@@ -6,7 +6,7 @@ import (
 	"math"
 
 	"example.org/noonfall/eclipse"
-	"example.org/noonfall/eclipse/fit/internal/quantile"
+	"example.org/noonfall/eclipse/internal/quantile"
 )
 
 // usable refuses a log that has nothing to fit.

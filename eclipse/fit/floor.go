@@ -3,7 +3,7 @@ package fit
 import (
 	"math"
 
-	"example.org/noonfall/eclipse/fit/internal/quantile"
+	"example.org/noonfall/eclipse/internal/quantile"
 )
 
 // darkest guesses the residual light of a total eclipse from how far the log

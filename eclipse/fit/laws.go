@@ -28,7 +28,7 @@ type lawTable struct {
 const (
 	lawStep  = 0.01
 	lawDeep  = 5.0 // the root for a flux of 1e-11
-	lawTimes = 500
+	lawTimes = 300
 )
 
 func newLawTable(c Curve, c1, end float64, max timescale.TT) (lawTable, error) {

@@ -22,9 +22,9 @@ type posterior struct {
 // the logarithm of the probability is read by a cubic spline, which follows a parabola
 // exactly.
 const (
-	gridHalf  = 5
+	gridHalf  = 4
 	gridReach = 3.0
-	gridFine  = 8 // points read for each step of the grid
+	gridFine  = 10 // points read for each step of the grid
 )
 
 // posterior integrates over the walk's sizes, which the log does not tell
@@ -116,7 +116,7 @@ func (p *problem) cubature(best, least float64) []temper {
 		for _, sign := range []float64{-1, 1} {
 			t := settled
 			step := 0.5
-			for range 3 { // secant on the square root of the rise
+			for range 2 { // secant on the square root of the rise
 				t[axis] = settled[axis] + sign*step
 				p.use(t)
 				rise := p.deviance(best) + t.penalty() - bottom

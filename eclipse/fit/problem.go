@@ -24,7 +24,6 @@ type problem struct {
 	seenAt   float64
 	plain    bool    // a day without an eclipse
 	rate     float64 // by which the clock gains, as a part of time
-	nudge    nudge   // of single minutes, while a contact is looked for
 	rows     []row
 	reg      *regression
 	temper   temper

@@ -5,7 +5,7 @@ import (
 	"math"
 	"slices"
 
-	"example.org/noonfall/eclipse/fit/internal/quantile"
+	"example.org/noonfall/eclipse/internal/quantile"
 	"example.org/noonfall/sensor"
 	"example.org/noonfall/sun/timescale"
 )
@@ -129,22 +129,20 @@ const darkSteps = 5
 // a fiftieth of its length, or else infinities.
 func grain(values []float64) (step, least, greatest float64) {
 	step, least, greatest = math.Inf(1), math.Inf(-1), math.Inf(1)
-	sorted := slices.Sorted(slices.Values(values))
-	for i := 1; i < len(sorted); i++ {
-		if d := sorted[i] - sorted[i-1]; d > 0 && d < step {
-			step = d
-		}
+	different, counts := quantile.Distinct(values)
+	for i := 1; i < len(different); i++ {
+		step = math.Min(step, different[i]-different[i-1])
 	}
 	if math.IsInf(step, 1) {
 		return 0, least, greatest // one value throughout: flat, for all one knows, not full
 	}
-	n := len(sorted)
-	rail := func(k int) bool { return k >= 20 && k*50 >= n }
-	if at, _ := slices.BinarySearch(sorted, sorted[n-1]); rail(n - at) {
-		greatest = sorted[n-1]
+	rail := func(k int) bool { return k >= 20 && k*50 >= len(values) }
+	last := len(different) - 1
+	if rail(counts[last]) {
+		greatest = different[last]
 	}
-	if at, _ := slices.BinarySearch(sorted, math.Nextafter(sorted[0], math.Inf(1))); rail(at) {
-		least = sorted[0]
+	if rail(counts[0]) {
+		least = different[0]
 	}
 	return step, least, greatest
 }
@@ -190,7 +188,7 @@ func (s *series) judge() {
 
 const (
 	judgeSide   = 20   // samples either way that judge one reading's error
-	judgeStride = 10   // samples that share one judgement
+	judgeStride = 20   // samples that share one judgement
 	leastError  = 2e-5 // relative; below the rounding of any small logger, keeps a noiseless series solvable
 )
 

@@ -87,7 +87,7 @@ type Point struct {
 }
 
 func (p *problem) report(s *series, shift float64, opt Options) (*Result, error) {
-	best, least := p.lowest(shift, fineReach/4)
+	best, least := p.lowest(shift, fineReach/4, fewSteps)
 	rateU, grow := 0.0, 1.0
 	if opt.Drift {
 		best, rateU, grow = p.drift(best)

@@ -5,7 +5,7 @@ import (
 	"math"
 	"slices"
 
-	"example.org/noonfall/eclipse/fit/internal/quantile"
+	"example.org/noonfall/eclipse/internal/quantile"
 )
 
 // A match is one shift at which the log looks like the eclipse.
@@ -110,10 +110,11 @@ func (l *light) score(steps []stepOf, shift float64) float64 {
 	used, inside := 0, 0
 	last := math.NaN()
 	var c0, f0, c1, f1 float64
-	for _, s := range steps {
+	begin, _ := slices.BinarySearchFunc(steps, l.c1-aside+shift, func(s stepOf, at float64) int { return cmp.Compare(s.to, at) })
+	for _, s := range steps[begin:] {
 		from, to := s.from-shift, s.to-shift
-		if to < l.c1-aside || from > l.c4+aside {
-			continue
+		if from > l.c4+aside {
+			break
 		}
 		if c0, f0 = c1, f1; s.from != last { // most steps begin where the one before ended
 			c0, f0 = l.clear.at(from), l.logFlux(from)

@@ -5,7 +5,7 @@ import (
 	"slices"
 	"time"
 
-	"example.org/noonfall/eclipse/fit/internal/quantile"
+	"example.org/noonfall/eclipse/internal/quantile"
 )
 
 // What counts as the edge of a shade that stays: a wall, a tree, a thick bank. It takes

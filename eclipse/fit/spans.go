@@ -4,7 +4,7 @@ import (
 	"math"
 	"time"
 
-	"example.org/noonfall/eclipse/fit/internal/quantile"
+	"example.org/noonfall/eclipse/internal/quantile"
 	"example.org/noonfall/sun/timescale"
 )
 

@@ -3,30 +3,29 @@ package fit
 import "math"
 
 // deepest is the shift of least deviance within reach, the residual light moving
-// along, and leaves that light set.
+// along from where it was at the deepest so far, and leaves that light set.
 func (p *problem) deepest(start, reach float64) (shift, least float64) {
-	floor, from := p.floor, p.floor
+	floor := p.floor
 	least = math.Inf(1)
 	of := func(at float64) float64 {
-		p.setFloor(from)
+		p.setFloor(floor)
 		d := p.floored(at)
 		if d < least {
 			shift, least, floor = at, d, p.floor
 		}
 		return d
 	}
-	narrow(of, start-reach, start, start+reach, of(start), reach/160)
+	narrow(of, start-reach, start, start+reach, of(start), reach/80)
 	p.setFloor(floor)
 	return shift, p.deviance(shift)
 }
 
-// lowest finds the shift of least deviance within reach of the start: a grid
-// first, since a cloudy log may have several valleys, then what narrow does.
-func (p *problem) lowest(start, reach float64) (shift, least float64) {
-	const points = 12
-	step := 2 * reach / points
+// lowest finds the shift of least deviance within reach of the start: a grid of so many
+// steps either way first, since a cloudy log may have several valleys, then what narrow does.
+func (p *problem) lowest(start, reach float64, steps int) (shift, least float64) {
+	step := reach / float64(steps)
 	shift, least = start, p.deviance(start)
-	for i := -points / 2; i <= points/2; i++ {
+	for i := -steps; i <= steps; i++ {
 		if i == 0 {
 			continue
 		}
@@ -34,7 +33,7 @@ func (p *problem) lowest(start, reach float64) (shift, least float64) {
 			shift, least = start+float64(i)*step, d
 		}
 	}
-	return narrow(p.deviance, shift-step, shift, shift+step, least, step/200)
+	return narrow(p.deviance, shift-step, shift, shift+step, least, step/100)
 }
 
 // narrow finds the lowest point of a valley between lo and hi to within tol, by

@@ -36,7 +36,7 @@ func (t *Thermometer) air() air.Thermometer {
 
 // temperatures are the records that have one, by the logger's own clock.
 func temperatures(records []logfile.Record) []cooling.Reading {
-	var out []cooling.Reading
+	out := make([]cooling.Reading, 0, len(records))
 	for _, rec := range records {
 		if !math.IsNaN(rec.Temp) {
 			out = append(out, cooling.Reading{UTC: rec.Time, C: rec.Temp})

@@ -64,7 +64,8 @@ func (r *Report) diagnosis(a *almanac) *diagnosis {
 func (r *Report) leastInTotality() float64 {
 	c, steps := &r.Circumstances, r.Health.Steps
 	least := math.NaN()
-	near := func(s fit.Sample) bool { return s.Time.Sub(c.Max.UTC).Abs() <= time.Hour && isNumber(s.Value) }
+	from, to := c.Max.UTC.Add(-time.Hour), c.Max.UTC.Add(time.Hour)
+	near := func(s fit.Sample) bool { return !s.Time.Before(from) && !s.Time.After(to) && isNumber(s.Value) }
 	for _, s := range r.Samples {
 		if near(s) && !(s.Value >= least) {
 			least = s.Value

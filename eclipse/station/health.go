@@ -4,6 +4,7 @@ import (
 	"math"
 	"slices"
 
+	"example.org/noonfall/eclipse/internal/quantile"
 	"example.org/noonfall/sensor"
 	"example.org/noonfall/sun"
 )
@@ -109,7 +110,7 @@ func (r *Report) used(t *trace) *Range {
 				values = append(values, rec.Light)
 			}
 		}
-		slices.Sort(values)
+		values = quantile.Sorted(values)
 	}
 	u := &Range{Unit: r.unit(), Least: values[0], Greatest: values[len(values)-1]}
 	for i, v := range values {
@@ -157,7 +158,7 @@ func (r *Report) trace(a *almanac) *trace {
 			t.sun, t.noon = append(t.sun, alt), append(t.noon, top)
 		}
 	}
-	t.sorted = slices.Sorted(slices.Values(t.v))
+	t.sorted = quantile.Sorted(t.v)
 	t.step = leastStep(t.sorted)
 	return t
 }
@@ -192,8 +193,7 @@ func median(v []float64) float64 {
 	if len(v) == 0 {
 		return math.NaN()
 	}
-	s := slices.Sorted(slices.Values(v))
-	return (s[(len(s)-1)/2] + s[len(s)/2]) / 2
+	return quantile.MedianOf(slices.Clone(v))
 }
 
 func isNumber(v float64) bool { return !math.IsNaN(v) && !math.IsInf(v, 0) }

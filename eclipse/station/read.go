@@ -160,15 +160,15 @@ func (r *Report) readOne(ctx context.Context, f File, opt logfile.Options) (kept
 	var unset unsetClock
 	mendable := false
 	for rec, err := range reader.Records() {
-		if errors.Is(err, logfile.ErrEmpty) {
-			r.warn("%s", emptiness(reader.Report()))
-			break
-		}
-		if damaged(err) {
-			r.warn("%s: the compressed file is damaged (%v); what came out of it before that is used", f.Name, err)
-			break
-		}
 		if err != nil {
+			if errors.Is(err, logfile.ErrEmpty) {
+				r.warn("%s", emptiness(reader.Report()))
+				break
+			}
+			if damaged(err) {
+				r.warn("%s: the compressed file is damaged (%v); what came out of it before that is used", f.Name, err)
+				break
+			}
 			return nil, false, err
 		}
 		rec.Time = day.place(rec.Time, r, opt.Zone)

@@ -187,7 +187,7 @@ func TestRefuse(t *testing.T) {
 	}{
 		{"eclipse/fit", module + "/eclipse", true},
 		{"eclipse/fit", gonum + "/mat", true},
-		{"eclipse/fit", module + "/eclipse/fit/internal/quantile", true},
+		{"eclipse/fit", module + "/eclipse/internal/quantile", true},
 		{"eclipse/fit", "math", true},
 		{"eclipse/fit", module + "/eclipse/station", false},
 		{"sensor", module + "/logfile", false},
