@@ -174,13 +174,29 @@ func TestCancelled(t *testing.T) {
 	}
 }
 
+// BenchmarkOffset is a clock fit of three hours and a half of samples at one a second, in turn of
+// sixteen logs: places up to 300 km apart in and beside the path, skies clear and
+// hazy, clocks off by seconds and by hours.
 func BenchmarkOffset(b *testing.B) {
-	s, l := school(b, func(p *rehearsal.Plan) { p.Cadence, p.Margin = time.Second, 20*time.Minute })
+	const logs = 16
+	var s [logs][]fit.Sample
+	var l [logs]*rehearsal.Log
+	for i := range logs {
+		s[i], l[i] = school(b, func(p *rehearsal.Plan) {
+			p.Cadence, p.Margin, p.Seed = time.Second, 20*time.Minute, uint64(100+i)
+			p.Site.Lat += 3 * (float64(i*7%logs)/logs - 0.5)
+			p.Site.Lon += 3 * (float64(i*11%logs)/logs - 0.5)
+			p.Offset = float64(i*37%60) + 3600*float64(i%3-1)
+			p.Weather = []rehearsal.Weather{rehearsal.Clear, rehearsal.Haze}[i%2]
+		})
+	}
 	b.ReportAllocs()
+	i := 0
 	for b.Loop() {
-		if _, err := fit.Clock(context.Background(), s, l.Curve, fit.Options{}); err != nil {
+		if _, err := fit.Clock(context.Background(), s[i%logs], l[i%logs].Curve, fit.Options{}); err != nil {
 			b.Fatal(err)
 		}
+		i++
 	}
 }
 
