@@ -175,6 +175,9 @@ func refuse(p listed, room, imp string, allowed []string) string {
 	if slices.Contains(allowed, rel) {
 		return ""
 	}
+	if other, ok := roomOf(imp); ok && slices.Contains(allowed, other) {
+		return "" // what a room below shares with those inside its folder: the compiler keeps all others out
+	}
 	return "no such arrow"
 }
 
