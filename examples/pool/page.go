@@ -72,10 +72,23 @@ func (p *pooling) verdict() page.Verdict {
 	for _, part := range []func(io.Writer){p.clocks, p.shadow, p.moon} {
 		v.Points = append(v.Points, told(part)...)
 	}
-	if n := len(p.Outliers); n > 0 {
-		v.Points = append(v.Points, fmt.Sprintf("Off by more than chance: %d of their figures, see below.", n))
+	if names := p.offNames(); len(names) > 0 {
+		v.Mind = append(v.Mind, "off by more than chance: "+strings.Join(names, ", ")+".")
 	}
 	return v
+}
+
+// mostNamed is how many stations that are off stand beside the verdict.
+const mostNamed = 6
+
+func (p *pooling) offNames() (names []string) {
+	for i, o := range p.Outliers {
+		if i == mostNamed {
+			return append(names, fmt.Sprintf("and %d more", len(p.Outliers)-i))
+		}
+		names = append(names, o.Name+"'s "+o.What)
+	}
+	return names
 }
 
 // networkSection has the map and the table of stations.

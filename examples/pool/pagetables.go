@@ -58,7 +58,7 @@ func (p *pooling) figureTable() page.Table {
 	t := page.Table{Caption: "Figures of all stations together", Columns: []page.Column{{Head: "Quantity (unit)"}, {Head: "Value", Number: true}, {Head: "Standard uncertainty", Number: true},
 		{Head: "Elements have", Number: true}, {Head: "Stations", Number: true}, {Head: "Which"}}}
 	add := func(name string, digits int, f campaign.Figure, predicted float64, used []string) {
-		t.Rows = append(t.Rows, []string{name, page.Number(f.Value, digits), page.Number(f.U, digits), page.Number(predicted, digits), page.Count(f.N), strings.Join(used, " ")})
+		t.Rows = append(t.Rows, []string{name, page.Number(f.Value, digits), page.Number(f.U, digits), page.Number(predicted, digits), page.Count(f.N), strings.Join(used, ", ")})
 	}
 	nan := math.NaN()
 	if f := p.Shared; f.N > 0 {

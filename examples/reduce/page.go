@@ -80,12 +80,20 @@ func about(rep *station.Report) []string {
 	return out
 }
 
+// mostMind is how many warnings stand beside the verdict itself.
+const mostMind = 3
+
 func verdictOf(rep *station.Report) page.Verdict {
 	lines := told(func(w io.Writer) { writeClock(w, rep) })
-	if n := len(rep.Warnings); n > 0 {
-		lines = append(lines, plural(int64(n), "warning")+" below, under what could be wrong.")
+	v := page.Verdict{Answer: lines[0], Points: lines[1:], Refused: rep.Refusal != nil}
+	for i, text := range rep.Warnings {
+		if i == mostMind {
+			v.Mind = append(v.Mind, fmt.Sprintf("%d more, under what could be wrong.", len(rep.Warnings)-i))
+			break
+		}
+		v.Mind = append(v.Mind, text)
 	}
-	return page.Verdict{Answer: lines[0], Points: lines[1:], Refused: rep.Refusal != nil}
+	return v
 }
 
 // pictured says that there is something to draw.

@@ -137,7 +137,7 @@ func writeEvidence(w io.Writer, c *fit.Result) {
 func writeContacts(w io.Writer, c *fit.Result) {
 	for _, s := range c.Contacts {
 		digits := contactDigits(s)
-		fmt.Fprintf(w, "  The light shows %s at %s UTC, %+.*f s from the prediction, give or take %.*f s.\n", s.Name, s.UTC.Format("15:04:05"), digits, s.Late, digits, s.LateU)
+		fmt.Fprintf(w, "  The light shows %s at %s UTC, %+.*f s from the prediction, give or take %.*f s.\n", s.Name, s.UTC.Format("15:04:05"), digits, rounded(s.Late, digits), digits, s.LateU)
 	}
 	for _, s := range c.Unseen {
 		fmt.Fprintf(w, "  It does not show %s: %s.\n", s.Name, s.Reason)
@@ -150,6 +150,12 @@ func contactDigits(s fit.SeenContact) int {
 		return 0
 	}
 	return 1
+}
+
+// rounded has no minus zero.
+func rounded(v float64, digits int) float64 {
+	scale := math.Pow10(digits)
+	return math.Round(v*scale)/scale + 0
 }
 
 func writeCautions(w io.Writer, rep *station.Report) {

@@ -23,7 +23,8 @@ type Page struct {
 type Verdict struct {
 	Answer  string // one sentence
 	Points  []string
-	Refused bool // there is none, and Answer says so
+	Mind    []string // what makes it doubtful
+	Refused bool     // there is none, and Answer says so
 }
 
 // A Section is a heading and what is below it, shown in the order of the fields.

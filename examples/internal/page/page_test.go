@@ -36,7 +36,7 @@ func written(t *testing.T, word string) string {
 	s := page.Section{Part: word, Heading: word, Text: []string{word}, Quote: word, Figures: []page.Figure{f}, Lead: word, List: []string{word, word},
 		Tables: []page.Table{{Caption: word, Columns: []page.Column{{Head: word}, {Head: word, Number: true}}, Rows: [][]string{{word, word}}}}}
 	numbered := page.Section{Heading: word, List: []string{word}, Numbered: true}
-	p := page.Page{Title: word, About: []string{word}, Verdict: page.Verdict{Answer: word, Points: []string{word}}, Sections: []page.Section{s, numbered}, Foot: word}
+	p := page.Page{Title: word, About: []string{word}, Verdict: page.Verdict{Answer: word, Points: []string{word}, Mind: []string{word}}, Sections: []page.Section{s, numbered}, Foot: word}
 	var b strings.Builder
 	require.NoError(t, p.Write(&b))
 	return b.String()
