@@ -3,6 +3,7 @@ package disc
 import (
 	"encoding/json"
 	"fmt"
+	"strings"
 )
 
 type kind uint8
@@ -13,14 +14,16 @@ const (
 	power
 )
 
-// kinds is the one table of what kinds there are.
+// kinds is the one table of what kinds there are. Their brightness is in Intensity, its
+// integral in ring and ringAndDrop, and how its light is summed in Flux.
 var kinds = [...]struct {
 	name   string
 	params int
+	build  func(c []float64) (Law, error) // of so many coefficients
 }{
-	uniform:    {"uniform", 0},
-	polynomial: {"polynomial", 6},
-	power:      {"power", 1},
+	uniform:    {"uniform", 0, func([]float64) (Law, error) { return Uniform(), nil }},
+	polynomial: {"polynomial", 6, func(c []float64) (Law, error) { return Polynomial([6]float64(c)) }},
+	power:      {"power", 1, func(c []float64) (Law, error) { return Power(c[0]) }},
 }
 
 // String names the law and its coefficients.
@@ -61,29 +64,21 @@ func (l *Law) UnmarshalJSON(data []byte) error {
 	if in.Version != 1 {
 		return refuse(fmt.Sprintf("version %d, only 1 is known", in.Version))
 	}
-	for k, row := range kinds {
+	var known []string
+	for _, row := range kinds {
 		if row.name != in.Law {
+			known = append(known, row.name)
 			continue
 		}
 		if len(in.Coefficients) != row.params {
 			return refuse(fmt.Sprintf("%d coefficients found, %d wanted", len(in.Coefficients), row.params))
 		}
-		law, err := kind(k).build(in.Coefficients)
+		law, err := row.build(in.Coefficients)
 		if err != nil {
 			return err
 		}
 		*l = law
 		return nil
 	}
-	return refuse("no such law; uniform, polynomial and power are known")
-}
-
-func (k kind) build(c []float64) (Law, error) {
-	switch k {
-	case polynomial:
-		return Polynomial([6]float64(c))
-	case power:
-		return Power(c[0])
-	}
-	return Uniform(), nil
+	return refuse("no such law; known are " + strings.Join(known, ", "))
 }

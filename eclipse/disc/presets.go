@@ -16,7 +16,7 @@ type Preset struct {
 }
 
 // Presets yields all published laws: Neckel & Labs by wavelength, Hestroffer &
-// Magnan likewise, and the two quadratic ones.
+// Magnan likewise, and the quadratic ones.
 func Presets() iter.Seq[Preset] {
 	return func(yield func(Preset) bool) {
 		for _, r := range neckelLabs {
@@ -32,8 +32,10 @@ func Presets() iter.Seq[Preset] {
 				return
 			}
 		}
-		if yield(Preset{"handbook-550", 550, Handbook550(), 0, handbookSource, ""}) {
-			yield(Preset{"pierce-slaughter-552.2", 552.2, PierceSlaughter552(), 0, pierceSlaughterSource, ""})
+		for _, r := range quadratics {
+			if !yield(Preset{r.name, r.nm, normalised(r.a), 0, r.source, ""}) {
+				return
+			}
 		}
 	}
 }
@@ -85,12 +87,12 @@ func Visible() Law { return normalised(between(550)) }
 // Handbook550 is the quadratic law at 550 nm of A. N. Cox (ed.), Allen's
 // Astrophysical Quantities, 4th ed. (2000), section 14.7:
 // I = 0.30 + 0.93 mu - 0.23 mu^2.
-func Handbook550() Law { return normalised([6]float64{0.30, 0.93, -0.23}) }
+func Handbook550() Law { return normalised(quadratics[0].a) }
 
 // PierceSlaughter552 is the quadratic law at 552.2 nm of A. K. Pierce & C. D.
 // Slaughter, Solar Physics 51 (1977) 25, equation 10:
 // I = 0.29462 + 0.98032 mu - 0.27494 mu^2.
-func PierceSlaughter552() Law { return normalised([6]float64{0.29462, 0.98032, -0.27494}) }
+func PierceSlaughter552() Law { return normalised(quadratics[1].a) }
 
 // A RangeError is a wavelength for which nothing was published.
 type RangeError struct {

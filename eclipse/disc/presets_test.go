@@ -124,8 +124,8 @@ func TestPresetsAreDistinctAndSourced(t *testing.T) {
 			t.Errorf("%s would be refused or changed by its constructor: %v, %v", p.Name, again, err)
 		}
 	}
-	if len(seen) != 30+19+2 {
-		t.Errorf("%d presets, want 51", len(seen))
+	if want := len(neckelLabs) + len(hestrofferMagnan) + len(quadratics); len(seen) != want {
+		t.Errorf("%d presets, want %d", len(seen), want)
 	}
 	for range Presets() {
 		break // must not go on
@@ -141,7 +141,7 @@ func TestPresetsAreDistinctAndSourced(t *testing.T) {
 	}
 }
 
-func (l Law) again() (Law, error) { return l.kind.build(l.a[:kinds[l.kind].params]) }
+func (l Law) again() (Law, error) { return kinds[l.kind].build(l.a[:kinds[l.kind].params]) }
 
 // Equation 5 gives the column that was worked out from it, and follows table 2
 // within the distance that its comment states.

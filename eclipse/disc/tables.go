@@ -6,9 +6,19 @@ package disc
 const (
 	neckelLabsSource       = "H. Neckel & D. Labs, Solar Physics 153 (1994) 91, main table; continuum"
 	hestrofferMagnanSource = "D. Hestroffer & C. Magnan, A&A 333 (1998) 338, table 2"
-	handbookSource         = "A. N. Cox (ed.), Allen's Astrophysical Quantities, 4th ed. (2000), section 14.7"
-	pierceSlaughterSource  = "A. K. Pierce & C. D. Slaughter, Solar Physics 51 (1977) 25, equation 10"
 )
+
+// quadratics are laws of one wavelength each; [Handbook550] and [PierceSlaughter552] are
+// the first two.
+var quadratics = [...]struct {
+	name   string
+	nm     float64    // wavelength, nm
+	a      [6]float64 // coefficients of mu^0..mu^2
+	source string
+}{
+	{"handbook-550", 550, [6]float64{0.30, 0.93, -0.23}, "A. N. Cox (ed.), Allen's Astrophysical Quantities, 4th ed. (2000), section 14.7"},
+	{"pierce-slaughter-552.2", 552.2, [6]float64{0.29462, 0.98032, -0.27494}, "A. K. Pierce & C. D. Slaughter, Solar Physics 51 (1977) 25, equation 10"},
+}
 
 var neckelLabs = [...]struct {
 	nm   float64    // wavelength, nm
