@@ -83,8 +83,8 @@ func (c Chain) pair(least, greatest float64, o DesignOptions) (*Pair, error) {
 
 // asked checks what a design is asked for, and settles the options.
 func (c Chain) asked(least, greatest float64, o DesignOptions) (DesignOptions, error) {
-	if c.Digital != nil {
-		return o, fmt.Errorf("%w: a digital sensor has no load to choose", ErrNoPart)
+	if c.Divider == nil && c.Phototransistor == nil {
+		return o, fmt.Errorf("%w: only a divider and a phototransistor have a load to choose", ErrNoPart)
 	}
 	o, err := o.settled()
 	return o, errors.Join(err, c.validate(), checked([]row{

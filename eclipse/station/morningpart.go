@@ -88,6 +88,9 @@ func (p *Part) Calibrated(c sensor.Calibration) (sensor.Chain, error) {
 		out.Phototransistor = &t
 		return out, out.Validate()
 	}
+	if out.Digital == nil {
+		return sensor.Chain{}, fmt.Errorf("station: of this chain's part no calibration is known")
+	}
 	d := *out.Digital
 	d.LuxPerCount, d.LuxPerCountLnU = 1/perLux, c.LnValueU
 	out.Digital = &d
