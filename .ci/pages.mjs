@@ -35,6 +35,16 @@ async function walk(page) {
 	return seen;
 }
 
+// ragged lists the tables that do not come out square when they are copied: a spreadsheet cuts
+// at tabs and line ends.
+const ragged = (page) => page.evaluate(() => [...document.querySelectorAll("table")].filter((table) => {
+	const selection = getSelection();
+	selection.selectAllChildren(table);
+	const rows = selection.toString().replace(/\n$/, "").split("\n").slice(1); // the first is the caption
+	selection.removeAllRanges();
+	return rows.length !== table.rows.length || rows.some((r) => r.split("\t").length !== table.rows[0].cells.length);
+}).map((table) => table.caption.textContent));
+
 async function look(context, file, name, narrow) {
 	const page = await context.newPage();
 	const asked = [];
@@ -55,6 +65,7 @@ async function look(context, file, name, narrow) {
 	if (narrow && (await page.evaluate(() => [...document.querySelectorAll("[role=region]")].every((e) => e.scrollWidth <= e.clientWidth)))) {
 		faults.push(`${name}: no region scrolls; then their place in the Tab order is idle`);
 	}
+	for (const caption of await ragged(page)) faults.push(`${name}: the table "${caption}" cannot be copied cell by cell`);
 	if (asked.length !== 1) faults.push(`${name}: it asked for ${asked.join(" ")}`);
 	await page.close();
 	return passed;

@@ -75,6 +75,9 @@ func (p *pooling) verdict() page.Verdict {
 	if names := p.offNames(); len(names) > 0 {
 		v.Mind = append(v.Mind, "off by more than chance: "+strings.Join(names, ", ")+".")
 	}
+	if n := len(p.Failed); n > 0 {
+		v.Mind = append(v.Mind, stations(n)+" could not be read; see what was refused.")
+	}
 	return v
 }
 

@@ -207,19 +207,19 @@ func (p *pooling) doubts(w io.Writer) {
 func (p *pooling) missing(w io.Writer) {
 	for _, m := range p.Stations {
 		if r := m.Summary.Refusal; r != nil {
-			say(w, "%s carries no figure: %s, %s.", m.Name, r.Reason, r.Detail)
+			say(w, "%s carries no figure: %s, %s", m.Name, r.Reason, cli.Stop(r.Detail))
 		}
 	}
 	for _, day := range slices.Sorted(maps.Keys(p.Apart)) {
 		say(w, "%d of the eclipse of %s are left out; -date %s pools them.", p.Apart[day], day, day)
 	}
 	for _, f := range p.Failed {
-		say(w, "Not read: %s.", f.Reason)
+		say(w, "Not read: %s", cli.Stop(f.Reason))
 	}
 }
 
 func (p *pooling) warned(w io.Writer) {
 	for _, text := range p.Warnings {
-		say(w, "%s.", text)
+		say(w, "%s", cli.Stop(text))
 	}
 }

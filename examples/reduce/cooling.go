@@ -84,7 +84,7 @@ func writeAir(w io.Writer, rep *station.Report) {
 	}
 	fmt.Fprintln(w, "THE AIR")
 	if no != nil {
-		fmt.Fprintf(w, "  No verdict: %s.\n  %s.\n\n", no.Reason, no.Detail)
+		fmt.Fprintf(w, "  No verdict: %s.\n  %s\n\n", no.Reason, cli.Stop(no.Detail))
 		return
 	}
 	c := rep.Cooling

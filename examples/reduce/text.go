@@ -11,6 +11,7 @@ import (
 	"example.org/noonfall/eclipse/fit"
 	"example.org/noonfall/eclipse/limb"
 	"example.org/noonfall/eclipse/station"
+	"example.org/noonfall/examples/internal/cli"
 )
 
 // writeText writes the page for people: what was read, what was refused and
@@ -88,7 +89,7 @@ func writeVerdict(w io.Writer, rep *station.Report) {
 
 func writeClock(w io.Writer, rep *station.Report) {
 	if r := rep.Refusal; r != nil {
-		fmt.Fprintf(w, "  No verdict: %s.\n  %s.\n", r.Reason, r.Detail)
+		fmt.Fprintf(w, "  No verdict: %s.\n  %s\n", r.Reason, cli.Stop(r.Detail))
 		writeNotes(w, rep)
 		return
 	}

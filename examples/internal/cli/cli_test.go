@@ -112,6 +112,14 @@ func TestWrap(t *testing.T) {
 	}
 }
 
+func TestStop(t *testing.T) {
+	for text, want := range map[string]string{"light": "light.", "is the day right?": "is the day right?", "so.": "so.", "": "."} {
+		if got := Stop(text); got != want {
+			t.Errorf("%q: %q, want %q", text, got, want)
+		}
+	}
+}
+
 func TestReport(t *testing.T) {
 	for _, tt := range []struct {
 		err    error

@@ -22,3 +22,11 @@ func Wrap(text, first, rest string) string {
 	}
 	return b.String() + line + "\n"
 }
+
+// Stop ends a sentence that has no end of its own with a full stop.
+func Stop(text string) string {
+	if strings.HasSuffix(text, ".") || strings.HasSuffix(text, "?") || strings.HasSuffix(text, "!") {
+		return text
+	}
+	return text + "."
+}

@@ -67,10 +67,13 @@ var made = template.Must(template.New("page").Funcs(template.FuncMap{
 	"id":    id,
 }).Parse(layout))
 
-// cell is text that a spreadsheet does not run. What begins with a digit or comma it would not:
-// logfile.Guard minds that for readers of files with a decimal comma.
+// unbroken spells out what a spreadsheet would cut a copied table at.
+var unbroken = strings.NewReplacer("\t", `\t`, "\n", `\n`)
+
+// cell is text that a spreadsheet neither cuts nor runs. What begins with a digit or comma it would
+// not run: logfile.Guard minds that for readers of files with a decimal comma.
 func cell(text string) string {
-	text = Visible(text)
+	text = unbroken.Replace(Visible(text))
 	if strings.IndexAny(text, "0123456789,") == 0 {
 		return text
 	}

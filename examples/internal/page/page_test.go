@@ -88,7 +88,7 @@ func TestHostileWords(t *testing.T) {
 func TestCells(t *testing.T) {
 	for _, tt := range []struct{ cell, want string }{
 		{"=1+1", "'=1+1"}, {"@x", "'@x"}, {"+x", "'+x"}, {" =1", "' =1"}, {"\u202e=1", `\u202e=1`},
-		{"-5.6", "-5.6"}, {"+3e4", "+3e4"}, {"1, together 62 s", "1, together 62 s"}, {"", ""},
+		{"a\tb\nc", `a\tb\nc`}, {"\t=1", `\t=1`}, {"-5.6", "-5.6"}, {"+3e4", "+3e4"}, {"1, together 62 s", "1, together 62 s"}, {"", ""},
 	} {
 		p := page.Page{Sections: []page.Section{{Tables: []page.Table{{Columns: []page.Column{{}, {}}, Rows: [][]string{{"head", tt.cell}}}}}}}
 		var b strings.Builder

@@ -19,7 +19,7 @@ var elements = map[string]string{
 	"html": "lang", "head": "", "meta": "charset name content http-equiv", "title": "", "style": "", "body": "", "a": "href", "header": "", "main": "", "footer": "", "nav": "",
 	"section": "", "h1": "", "h2": "", "p": "", "strong": "", "span": "", "bdi": "", "ul": "", "ol": "", "li": "", "blockquote": "dir", "div": "", "figure": "", "figcaption": "",
 	"table": "", "caption": "", "thead": "", "tbody": "", "tr": "", "th": "scope", "td": "",
-	"svg": "viewBox focusable", "desc": "", "g": "transform style", "path": "d transform style", "rect": "x y width height transform style", "circle": "cx cy r transform style",
+	"svg": "viewBox", "desc": "", "g": "transform style", "path": "d transform style", "rect": "x y width height transform style", "circle": "cx cy r transform style",
 	"line": "x1 y1 x2 y2 transform style", "polyline": "points transform style", "polygon": "points transform style", "text": "x y transform style", "tspan": "x y dx dy style",
 }
 
