@@ -53,6 +53,16 @@ func TestReportAgreesWithTheText(t *testing.T) {
 	}
 }
 
+// What was asked for by flags is said where it matters.
+func TestReportSaysWhatWasAsked(t *testing.T) {
+	got := pagecheck.Text(reported(t, "-limb", "mean", "-deltat", "71.5"))
+	for _, want := range []string{"taken for a smooth disc", "the Moon's edge smooth", "as it was given: 71.5 s"} {
+		if !strings.Contains(got, want) {
+			t.Errorf("the page lacks %q", want)
+		}
+	}
+}
+
 // Where nothing can be told the page says why, without a picture or with the prediction alone.
 func TestReportOfRefusals(t *testing.T) {
 	log := write(t, "log.csv", twoLines)

@@ -146,10 +146,20 @@ func wrongSection(rep *station.Report) page.Section {
 		"The description may be mistaken. The light checks it against the usual mistakes, a sign, coordinates exchanged, a zone, a date, but not against a site a few kilometres off: a kilometre is up to two seconds.",
 		"The sensor's own lag makes a clock look fast, and the averaging of samples moves it too.",
 		"Thin, even cloud that comes and goes with the eclipse cannot be told from the eclipse.",
-		"The Moon's edge is known to some tenths of a second; how far the Earth has turned is a forecast for days to come.",
+		"How far the Earth has turned is a forecast for days to come.",
 	)
+	if rep.Curve != nil {
+		s.List = append(s.List, edgeDoubt(rep))
+	}
 	if rep.Cooling != nil && !rep.Cooling.Control {
 		s.List = append(s.List, "The air's fall is measured against a day that never was: a wind or a cloud may have cooled it, too. A control day would help.")
 	}
 	return s
+}
+
+func edgeDoubt(rep *station.Report) string {
+	if realEdge(rep) {
+		return "The Moon's edge is known to some tenths of a second, no better."
+	}
+	return "The Moon was taken for a smooth disc. It is none, and its light is off by a second or so: that is in the uncertainty."
 }

@@ -27,17 +27,27 @@ func methodSection(rep *station.Report) page.Section {
 	return s
 }
 
+// realEdge says that the Moon had its mountains.
+func realEdge(rep *station.Report) bool {
+	_, real := rep.Curve.(*limb.Curve)
+	return real
+}
+
 // sourcesSection names what the numbers rest on.
 func sourcesSection(rep *station.Report) page.Section {
 	s := page.Section{Part: "Sources", Heading: "Where the data come from"}
 	if e := rep.Elements; e != nil {
 		s.List = append(s.List, fmt.Sprintf("The eclipse: Besselian elements of %s from noonfall's catalogue; %s.", e.Date, e.Source))
 	}
-	if _, real := rep.Curve.(*limb.Curve); real {
+	if realEdge(rep) {
 		s.List = append(s.List, "The Moon's edge: heights of the lunar orbiter laser altimeter, product LDEM_4 of data set LRO-L-LOLA-4-GDR-V1.0, planetary data archive.")
 	}
+	turn := "as observed by the US Naval Observatory and the IERS, and forecast from there"
+	if d := rep.Station.DeltaT; d != nil {
+		turn = fmt.Sprintf("as it was given: %g s", *d)
+	}
 	s.List = append(s.List,
-		"Time: leap seconds after IERS Bulletin C; the Earth's rotation (Delta T) as observed by the US Naval Observatory and the IERS, and forecast from there.",
+		"Time: leap seconds after IERS Bulletin C; the Earth's rotation (Delta T) "+turn+".",
 		"The light: limb darkening at 550 nm after H. Neckel & D. Labs, Solar Physics 153 (1994) 91; air mass after F. Kasten & A. T. Young, Applied Optics 28 (1989) 4735; clear sky after J. Illum. Eng. Soc. 13 (1984) 381.",
 		"The clock: a structural time series after A. C. Harvey (1989); uncertainties after JCGM 100:2008.",
 	)
@@ -57,12 +67,14 @@ func citeSection(rep *station.Report) page.Section {
 		}
 		return fmt.Sprintf("%.2f %s", v, plus)
 	}
-	edge := "smooth"
-	if _, real := rep.Curve.(*limb.Curve); real {
-		edge = "real"
+	edge := ""
+	if realEdge(rep) {
+		edge = ", the Moon's edge real"
+	} else if rep.Curve != nil {
+		edge = ", the Moon's edge smooth"
 	}
 	return page.Section{Part: "Sources", Heading: "How to cite this", Text: []string{
-		fmt.Sprintf("Light log of %s, solar eclipse of %s, near %s %s, reduced with noonfall (Go module example.org/noonfall), program reduce, the Moon's edge %s.",
+		fmt.Sprintf("Light log of %s, solar eclipse of %s, near %s %s, reduced with noonfall (Go module example.org/noonfall), program reduce%s.",
 			called(rep), rep.Station.Eclipse, about(site.Lat, "N", "S"), about(math.Remainder(site.Lon, 360), "E", "W"), edge),
 		"Add who recorded it, the day on which you reduced it, and the version of the library, and keep the log and the station's description with it: whoever has both gets the same numbers.",
 		"Before you publish the page look through it: it names the site as exactly as it was given, and quotes the owner's words and lines of the log.",

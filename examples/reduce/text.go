@@ -49,7 +49,7 @@ func writeSky(w io.Writer, rep *station.Report) {
 	for _, k := range contacts(rep) {
 		fmt.Fprintf(w, "%s %s  ", k.name, k.UTC.Format("15:04:05.0"))
 	}
-	if _, real := rep.Curve.(*limb.Curve); real && c.C2.Exists {
+	if realEdge(rep) && c.C2.Exists {
 		fmt.Fprint(w, "\n  (C2 and C3 at the mountains of the Moon's edge, as the light has them; -limb mean for the printed ones)")
 	}
 	fmt.Fprint(w, "\n\n")
