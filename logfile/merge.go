@@ -28,9 +28,10 @@ func Merge(files ...[]Record) (merged []Record, duplicates int) {
 			slices.Reverse(merged[from:])
 		}
 	}
-	if order := func(a, b Record) int { return a.Time.Compare(b.Time) }; !slices.IsSortedFunc(merged, order) {
-		slices.SortStableFunc(merged, order)
+	if inOrder(merged) {
+		return merged, 0
 	}
+	slices.SortStableFunc(merged, func(a, b Record) int { return a.Time.Compare(b.Time) })
 	kept := merged[:0]
 	for from := 0; from < len(merged); {
 		to := from + 1
@@ -45,6 +46,16 @@ func Merge(files ...[]Record) (merged []Record, duplicates int) {
 		from = to
 	}
 	return kept, n - len(kept)
+}
+
+// inOrder says that each record comes after the one before, as in most logs.
+func inOrder(records []Record) bool {
+	for i := 1; i < len(records); i++ {
+		if !records[i].Time.After(records[i-1].Time) {
+			return false
+		}
+	}
+	return true
 }
 
 // few records of one instant are compared each with each; a clock that stands still

@@ -45,8 +45,11 @@ func (c *course) lagged(tau float64) course {
 	new := 1 - (tau/tick)*(1-keep) // weight of the newer end
 	old := 1 - keep - new
 	y := c.v[0]
-	out.v[0] = y
-	for i := 1; i < len(c.v); i++ {
+	i := 0
+	for ; i < len(c.v) && c.v[i] == y; i++ { // exactly: it has settled there, before first contact at nothing
+		out.v[i] = y
+	}
+	for ; i < len(c.v); i++ {
 		y = keep*y + new*c.v[i] + old*c.v[i-1]
 		out.v[i] = y
 	}
@@ -130,9 +133,17 @@ func newDay(l Light) (*day, error) {
 	from, to := d.c1-window-memory, d.c4+window+tick
 	n := int((to-from)/tick) + 2
 	d.sunny = course{from, make([]float64, n)}
+	var civil *sun.Day // of the instant at hand
+	end := max // of that day
 	for i := range n {
-		x := from + tick*float64(i)
-		h := s.Position(scale.TT(d.utc(x)))
+		t := scale.TT(d.utc(from + tick*float64(i)))
+		if civil == nil || t >= end {
+			if civil, err = s.Day(scale.UTC(t)); err != nil {
+				return nil, err
+			}
+			end = scale.TT(civil.End())
+		}
+		h := civil.Position(t)
 		d.sunny.v[i] = sun.Sky{}.Illuminance(h.Alt, h.Distance).Global
 	}
 	most, _ := d.sunny.most()

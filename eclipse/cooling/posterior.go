@@ -67,11 +67,15 @@ func (s *series) infer(ctx context.Context, d *day, control *course, tauT, wT []
 		}
 		plain, days = append(plain, w.base), append(days, w)
 	}
-	// The likeliest first, so that what is hopeless beside it is not even taken down.
-	slices.SortFunc(days, func(a, b weighed) int { return cmp.Compare(b.best, a.best) })
+	// The most promising first, so that what is hopeless beside the best is not even tried.
+	slices.SortFunc(days, func(a, b weighed) int { return cmp.Compare(b.bound, a.bound) })
+	top := math.Inf(-1)
 	for i := range days {
-		if days[i].best >= days[0].best-hopeless {
-			p.add(&days[i], tries)
+		if w := &days[i]; w.bound >= top-hopeless {
+			if w.try(tries); w.best >= top-hopeless {
+				p.add(w, tries)
+			}
+			top = math.Max(top, w.best)
 		}
 	}
 	logs := make([]float64, len(p.guesses))
@@ -85,16 +89,19 @@ func (s *series) infer(ctx context.Context, d *day, control *course, tauT, wT []
 // A weighed is one kind of day with what the readings say of it.
 type weighed struct {
 	rough
-	base   float64   // logarithm of the likelihood without eclipse, but for a constant
-	best   float64   // likewise, with the best answer of the nodes
-	xy, xx []float64 // of each node's answer: its product with the readings, and with itself
+	base   float64       // logarithm of the likelihood without eclipse, but for a constant
+	bound  float64       // likewise, with whatever answer the basis can make: none is likelier
+	by     []float64     // products of the basis with the readings, through the day's covariance,
+	square *mat.SymDense // and with itself
+	best   float64       // logarithm of the likelihood with the best answer of the nodes
+	xy, xx []float64     // of each node's answer: its product with the readings, and with itself
 }
 
 // hopeless is how much less likely a day is, natural logarithm, whose answers are not
 // told apart any further: all of them together weigh less than exp(-16).
 const hopeless = 20.0
 
-// weigh holds one kind of day, and all answers under it, against the readings.
+// weigh holds one kind of day, and the basis of all answers under it, against the readings.
 func (p *posterior) weigh(g rough, all *mat.SymDense, tr tries) (weighed, error) {
 	// Without the estimate of the condition that a mat.Cholesky makes each time: every
 	// reading has noise of its own.
@@ -106,32 +113,44 @@ func (p *posterior) weigh(g rough, all *mat.SymDense, tr tries) (weighed, error)
 	for i := range p.y {
 		logDet += 2 * math.Log(factor.Data[i*factor.Stride+i])
 	}
-	// With K = U'U and W = U'^-1 (basis, readings) all products are those of W's columns.
+	// With K = U'U all products through K's inverse are those of the rows of (basis, readings)' U^-1.
 	n, r := tr.basis.Dims()
-	white := mat.NewDense(n, r+1, nil)
-	white.Slice(0, n, 0, r).(*mat.Dense).Copy(tr.basis)
-	white.SetCol(r, p.y)
-	blas64.Trsm(blas.Left, blas.Trans, 1, factor, white.RawMatrix())
-	of := white.Slice(0, n, 0, r)
-	read := white.ColView(r)
-	var by, xy mat.VecDense
-	var product, half mat.Dense
-	by.MulVec(of.T(), read)
-	xy.MulVec(tr.coords.T(), &by)
-	product.Mul(of.T(), of)
-	half.Mul(&product, tr.coords)
-	w := weighed{rough: g, base: -0.5*mat.Dot(read, read) - 0.5*logDet, xy: xy.RawVector().Data}
-	w.best = w.base
-	cols := len(w.xy)
-	w.xx = make([]float64, cols)
-	for r := range r {
+	white := mat.NewDense(r+1, n, nil)
+	white.Slice(0, r, 0, n).(*mat.Dense).Copy(tr.basis.T())
+	white.SetRow(r, p.y)
+	blas64.Trsm(blas.Right, blas.NoTrans, 1, factor, white.RawMatrix())
+	gram := mat.NewSymDense(r+1, nil)
+	gram.SymOuterK(1, white)
+	w := weighed{rough: g, base: -0.5*gram.At(r, r) - 0.5*logDet, by: make([]float64, r), square: mat.NewSymDense(r, nil)}
+	for i := range r {
+		w.by[i] = gram.At(i, r)
+	}
+	w.square.CopySym(gram.SliceSym(0, r))
+	w.bound = math.Inf(1)
+	var c mat.Cholesky
+	var most mat.VecDense
+	if by := mat.NewVecDense(r, w.by); c.Factorize(w.square) && c.SolveVecTo(&most, by) == nil {
+		w.bound = w.base + 0.5*mat.Dot(by, &most)
+	}
+	return w, nil
+}
+
+// try weighs the answers of the nodes.
+func (w *weighed) try(tr tries) {
+	var xy mat.VecDense
+	xy.MulVec(tr.coords.T(), mat.NewVecDense(len(w.by), w.by))
+	w.xy = xy.RawVector().Data
+	var half mat.Dense
+	half.Mul(w.square, tr.coords)
+	w.xx = make([]float64, len(w.xy))
+	for r := range w.by {
 		floats.Add(w.xx, floats.MulTo(half.RawRowView(r), half.RawRowView(r), tr.coords.RawRowView(r)))
 	}
+	w.best = w.base
 	for c, a := range w.xy {
 		b := w.xx[c] + 1/(dropPrior*dropPrior)
 		w.best = math.Max(w.best, w.base+0.5*a*a/b-0.5*math.Log(b*dropPrior*dropPrior))
 	}
-	return w, nil
 }
 
 // add weighs every answer under one kind of day, between the nodes by cubics.

@@ -23,6 +23,7 @@ type light struct {
 	laws   lawTable
 	max    timescale.TT
 	clear  clearTable
+	about  fluxTable
 	c1, c4 float64    // s from maximum
 	c2, c3 float64    // NaN where the eclipse is not central, nor all but so
 	limbU  float64    // s: what the Moon's edge leaves open
@@ -72,6 +73,7 @@ func newLight(c Curve) (*light, error) {
 	if l.laws, err = newLawTable(c, l.c1, deepest, l.max); err != nil {
 		return nil, err
 	}
+	l.about = newFluxTable(l)
 	l.clear, err = newClearTable(c.Observer().Site(), c.Observer().Scale(), l.max)
 	return l, err
 }

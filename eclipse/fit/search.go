@@ -117,9 +117,9 @@ func (l *light) score(steps []stepOf, shift float64) float64 {
 			break
 		}
 		if c0, f0 = c1, f1; s.from != last { // most steps begin where the one before ended
-			c0, f0 = l.clear.at(from), l.logFlux(from)
+			c0, f0 = l.clear.at(from), l.about.at(from)
 		}
-		c1, f1 = l.clear.at(to), l.logFlux(to)
+		c1, f1 = l.clear.at(to), l.about.at(to)
 		last = s.to
 		if c0 < logLeastClear || c1 < logLeastClear {
 			continue
@@ -143,12 +143,34 @@ func (l *light) score(steps []stepOf, shift float64) float64 {
 
 var logLeastClear = math.Log(leastClear)
 
-// logFlux stops at the depth that the search uses.
-func (l *light) logFlux(t float64) float64 {
-	if t <= l.c1 || t >= l.c4 {
+// A fluxTable is the logarithm of the light that is left, as well as minutes can tell it, so
+// that thousands of shifts cost one table. It stops at the depth that the search uses.
+type fluxTable struct {
+	first float64 // s from maximum
+	log   []float64
+}
+
+const (
+	fluxStep = 5.0  // s
+	fluxDeep = 0.02 // of the light
+)
+
+func newFluxTable(l *light) fluxTable {
+	out := fluxTable{first: l.c1, log: make([]float64, int((l.c4-l.c1)/fluxStep)+2)}
+	for i := range out.log {
+		out.log[i] = math.Log(math.Max(math.Min(1, l.flux(l.c1+float64(i)*fluxStep)), fluxDeep))
+	}
+	return out
+}
+
+// at reads the table by straight lines; outside first to fourth contact nothing is lost.
+func (f *fluxTable) at(t float64) float64 {
+	x := (t - f.first) / fluxStep
+	i := int(x)
+	if !(x > 0) || i+1 >= len(f.log) {
 		return 0
 	}
-	return math.Log(math.Max(l.flux(t), 0.02))
+	return f.log[i] + (x-float64(i))*(f.log[i+1]-f.log[i])
 }
 
 // explained eliminates slope and clear sky (Gauss, with a ridge far below any
