@@ -134,7 +134,7 @@ func newDay(l Light) (*day, error) {
 	n := int((to-from)/tick) + 2
 	d.sunny = course{from, make([]float64, n)}
 	var civil *sun.Day // of the instant at hand
-	end := max // of that day
+	end := max         // of that day
 	for i := range n {
 		t := scale.TT(d.utc(from + tick*float64(i)))
 		if civil == nil || t >= end {
