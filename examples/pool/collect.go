@@ -5,7 +5,6 @@ import (
 	"context"
 	"crypto/sha256"
 	"encoding/hex"
-	"encoding/json"
 	"fmt"
 	"io/fs"
 	"iter"
@@ -13,11 +12,11 @@ import (
 	"path"
 	"path/filepath"
 	"slices"
-	"strings"
 
 	"example.org/noonfall/eclipse/campaign"
 	"example.org/noonfall/eclipse/station"
 	"example.org/noonfall/examples/internal/demo"
+	"example.org/noonfall/examples/internal/pooled"
 )
 
 // A source is one argument: a station's description, or a summary that somebody sent.
@@ -32,13 +31,13 @@ type source struct {
 }
 
 // collect reduces what is not yet reduced.
-func (o *settings) collect(ctx context.Context) (*campaign.Campaign, []failure, error) {
+func (o *settings) collect(ctx context.Context) (*campaign.Campaign, []pooled.Failure, error) {
 	all := o.sources()
 	if err := ctx.Err(); err != nil {
 		return nil, nil, err
 	}
 	c, kept := &campaign.Campaign{}, shelf{folder: o.Out}
-	var failed []failure
+	var failed []pooled.Failure
 	todo := make([]source, 0, len(all))
 	seen := map[string]bool{}
 	for _, s := range all {
@@ -51,10 +50,10 @@ func (o *settings) collect(ctx context.Context) (*campaign.Campaign, []failure, 
 		}
 		switch {
 		case s.err != nil:
-			failed = append(failed, failure{s.name, s.err.Error()})
+			failed = append(failed, pooled.Failure{Name: s.name, Reason: s.err.Error()})
 		case s.summary != nil:
 			if err := c.Add(s.summary); err != nil {
-				failed = append(failed, failure{s.name, err.Error()})
+				failed = append(failed, pooled.Failure{Name: s.name, Reason: err.Error()})
 			}
 		default:
 			todo = append(todo, s)
@@ -70,7 +69,7 @@ func (o *settings) collect(ctx context.Context) (*campaign.Campaign, []failure, 
 		bar.step()
 		if out.Err != nil {
 			if ctx.Err() == nil {
-				failed = append(failed, failure{out.Name, out.Err.Error()})
+				failed = append(failed, pooled.Failure{Name: out.Name, Reason: out.Err.Error()})
 			}
 			continue
 		}
@@ -81,7 +80,6 @@ func (o *settings) collect(ctx context.Context) (*campaign.Campaign, []failure, 
 			return nil, nil, err
 		}
 	}
-	slices.SortFunc(failed, func(a, b failure) int { return strings.Compare(a.Name, b.Name) })
 	return c, failed, ctx.Err()
 }
 
@@ -128,38 +126,19 @@ func (o *settings) invented() (out []source) {
 	return out
 }
 
-// open reads one description, and tells it from a summary by the key that only a summary has.
+// open reads one description or summary.
 func (o *settings) open(fsys fs.FS, base, name string) source {
 	s := source{name: name}
-	var text []byte
-	if text, s.err = fs.ReadFile(fsys, base); s.err != nil {
-		return s.named(s.err)
+	text, err := fs.ReadFile(fsys, base)
+	if err != nil {
+		s.err = fmt.Errorf("%s: %w", name, err)
+		return s
 	}
-	var kind struct {
-		Rounded *float64 `json:"rounded_deg"`
-	}
-	if json.Unmarshal(text, &kind) == nil && kind.Rounded != nil {
-		s.summary, s.err = station.ParseSummary(text)
-		return s.named(s.err)
-	}
-	if s.station, s.err = station.Parse(text); s.err != nil {
-		return s.named(s.err)
-	}
-	if len(s.station.Files) == 0 {
-		return s.named(fmt.Errorf("station %q names no files: list the logs under \"files\"", s.station.Code))
-	}
-	if o.DeltaT != nil {
-		s.station.DeltaT = o.DeltaT
+	if s.station, s.summary, s.err = pooled.Describe(name, text, o.DeltaT); s.station == nil {
+		return s
 	}
 	s.files, s.control = station.FilesIn(fsys, s.station.Files...), station.FilesIn(fsys, s.station.Control...)
 	s.mark = o.markOf(fsys, text, append(slices.Clone(s.station.Files), s.station.Control...), filepath.Dir(name))
-	return s
-}
-
-func (s source) named(err error) source {
-	if err != nil {
-		s.err = fmt.Errorf("%s: %w", s.name, err)
-	}
 	return s
 }
 

@@ -63,18 +63,16 @@ package main
 
 import (
 	"context"
-	"errors"
 	"flag"
-	"fmt"
 	"io"
 	"time"
 	_ "time/tzdata" // zones by name on machines that have none
 
 	"example.org/noonfall/eclipse"
 	"example.org/noonfall/eclipse/campaign"
-	"example.org/noonfall/eclipse/canon"
 	"example.org/noonfall/eclipse/station"
 	"example.org/noonfall/examples/internal/cli"
+	"example.org/noonfall/examples/internal/pooled"
 )
 
 func main() { cli.Main("pool", run) }
@@ -90,17 +88,9 @@ type settings struct {
 
 // A pooling is all that the outputs are written from.
 type pooling struct {
-	*campaign.Result
-	Elements *eclipse.Elements
-	Failed   []failure
+	*pooled.Pooling
 	Invented bool // the demo's stations
 	RealLimb bool
-}
-
-// A failure is a station that gave no summary.
-type failure struct {
-	Name   string `json:"name"`
-	Reason string `json:"reason"`
 }
 
 func run(ctx context.Context, out io.Writer, args []string) error {
@@ -125,7 +115,7 @@ func run(ctx context.Context, out io.Writer, args []string) error {
 		return err
 	}
 	if opt.JSON {
-		return p.writeJSON(out)
+		return p.WriteJSON(out)
 	}
 	return p.writeText(out)
 }
@@ -136,39 +126,15 @@ func (o *settings) pool(ctx context.Context) (*pooling, error) {
 	if err != nil {
 		return nil, err
 	}
-	if c.Len() == 0 {
-		return nil, fmt.Errorf("%s (of %d stations none gave a summary; this is the first)", failed[0].Reason, len(failed))
+	var day time.Time
+	if o.day {
+		day = o.Date
 	}
-	e, err := o.elements(c)
+	p, err := pooled.Pool(c, failed, day, eclipse.Options{Scale: o.Scale()})
 	if err != nil {
 		return nil, err
 	}
-	r, err := c.Pool(e, eclipse.Options{Scale: o.Scale()})
-	if errors.Is(err, campaign.ErrNoStations) {
-		return nil, fmt.Errorf("%w; there are %v: choose one with -date", err, c.Days())
-	}
-	return &pooling{Result: r, Elements: e, Failed: failed, Invented: len(o.names) == 0, RealLimb: o.Limb == cli.Real}, err
-}
-
-// elements are those of -date, or else of the eclipse that most stations recorded.
-func (o *settings) elements(c *campaign.Campaign) (*eclipse.Elements, error) {
-	catalogue, err := canon.Load()
-	if err != nil {
-		return nil, err
-	}
-	day := o.Date
-	if !o.day {
-		name, most := "", 0
-		for d, n := range c.Days() {
-			if n > most || n == most && d < name {
-				name, most = d, n
-			}
-		}
-		if day, err = time.Parse(time.DateOnly, name); err != nil {
-			return nil, err
-		}
-	}
-	return catalogue.On(day)
+	return &pooling{Pooling: p, Invented: len(o.names) == 0, RealLimb: o.Limb == cli.Real}, nil
 }
 
 // reduceOptions are the flags in the library's terms.

@@ -16,6 +16,7 @@ import (
 	"example.org/noonfall/examples/internal/cli"
 	"example.org/noonfall/examples/internal/demo"
 	"example.org/noonfall/examples/internal/golden"
+	"example.org/noonfall/examples/internal/pooled"
 )
 
 func pool(t testing.TB, args ...string) string {
@@ -25,7 +26,7 @@ func pool(t testing.TB, args ...string) string {
 	return out.String()
 }
 
-func answered(t testing.TB, args ...string) (a answer) {
+func answered(t testing.TB, args ...string) (a pooled.Answer) {
 	t.Helper()
 	require.NoError(t, json.Unmarshal([]byte(pool(t, append([]string{"-json"}, args...)...)), &a))
 	return a

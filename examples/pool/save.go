@@ -17,7 +17,7 @@ func (p *pooling) save(folder string) error {
 		when  bool
 	}{
 		{"pool.txt", p.writeText, true},
-		{"pool.json", p.writeJSON, true},
+		{"pool.json", p.WriteJSON, true},
 		{"curve.svg", p.writeCurve, len(p.Curve) > 0},
 		{"map.svg", p.writeMap, true},
 		{"report.html", p.writePage, true},

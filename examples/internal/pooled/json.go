@@ -1,4 +1,4 @@
-package main
+package pooled
 
 import (
 	"io"
@@ -9,8 +9,8 @@ import (
 	"example.org/noonfall/examples/internal/cli"
 )
 
-// The JSON form: what programs rely on. A value that does not exist is null.
-type answer struct {
+// An Answer is the JSON form: what programs rely on. A value that does not exist is null.
+type Answer struct {
 	Version  int               `json:"version"`
 	Eclipse  string            `json:"eclipse"`
 	Stations []member          `json:"stations"`
@@ -22,7 +22,7 @@ type answer struct {
 	Moon     moon              `json:"moon"`
 	Law      figure            `json:"limb_darkening"` // brightness at a cosine of one half over the centre's
 	Apart    map[string]int    `json:"other_eclipses"` // summaries by day
-	Failed   []failure         `json:"failed"`
+	Failed   []Failure         `json:"failed"`
 	Untold   map[string]string `json:"untold"` // why a figure is null
 	Warnings []string          `json:"warnings"`
 }
@@ -91,14 +91,14 @@ type moon struct {
 
 var none = cli.Number(math.NaN())
 
-func (p *pooling) answer() answer {
-	a := answer{
+func (p *Pooling) answer() Answer {
+	a := Answer{
 		Version: 1, Eclipse: p.Eclipse, Stations: []member{}, Curve: []point{}, Outliers: []outlier{}, Rule: campaign.Rule, Apart: p.Apart,
 		Shared: shared{none, none, none, 0}, Shadow: swept{none, none, none, none, 0, none, none, none, none, []string{}}, Moon: moon{none, none, 0, none, none, []string{}},
 		Law: figure{none, none, 0}, Failed: p.Failed, Untold: p.Untold, Warnings: p.Warnings,
 	}
 	if a.Failed == nil {
-		a.Failed = []failure{}
+		a.Failed = []Failure{}
 	}
 	if a.Warnings == nil {
 		a.Warnings = []string{}
@@ -128,4 +128,5 @@ func (p *pooling) answer() answer {
 	return a
 }
 
-func (p *pooling) writeJSON(w io.Writer) error { return cli.WriteJSON(w, p.answer()) }
+// WriteJSON writes the [Answer], indented: the same set of stations gives the same bytes.
+func (p *Pooling) WriteJSON(w io.Writer) error { return cli.WriteJSON(w, p.answer()) }

@@ -1,0 +1,198 @@
+// Cluster is pool past one machine: it reduces the stations on any engine that runs Apache Beam
+// pipelines, and comes to the answer of examples/pool, byte for byte. It is a Go module of its own,
+// so that who imports the library does not download an engine.
+//
+//	cd examples/cluster
+//	go run .
+//	go run . -out /tmp/all 'FOLDER/*/station.json'
+//	go run . -json 'FOLDER/*/station.json' >pool.json
+//
+// Without arguments it takes the dozen invented schools that pool takes, and runs the engine's
+// local runner within its own process: no server, no network beyond this machine, no files but in a
+// temporary folder. An argument is a pattern of descriptions (or of summaries), in any file system
+// that the engine knows: gs://BUCKET/2027/*/station.json is one. Logs lie beside or below
+// the description that names them, gzip-compressed or not.
+//
+// # What you will learn
+//
+// A job of many machines is two functions: one that works on an element and knows of no other,
+// and one that joins two results, of which the engine asks that order and grouping do not
+// matter. Here the first reduces a station, and the second is the union of two sets. A union
+// does not even mind if an element comes twice; engines do run a batch again when a worker was
+// lost, and that is the usual way of counting something double. Sums of rounded numbers would not do:
+// (a+b)+c is not a+(b+c). So nothing is added up on the way. The arithmetic is done once, at
+// the end, in the order of the keys, and the bits are the same on one machine and on a thousand.
+//
+//	pattern -> batches of names -> shuffle -> one station each -> union by group -> a file for each group
+//	files of groups -> union -> median, shadow, Moon: on the machine that asked
+//
+// The shuffle after the first step moves nothing but names. It is there because an engine fuses
+// steps: whoever listed the folder would reduce it all.
+//
+// # What fails
+//
+// A log that is missing, a description that cannot be read, a defect that panics: each fails its
+// own station, under "failed" in the answer with its name and reason, and no other. A log torn off in
+// the middle gives what was read up to there, as it does in pool. The engine's counters
+// (namespace noonfall: stations, failed, refused, records, problems) say how it goes meanwhile; an
+// engine may count a batch twice that it ran twice, the answer does not.
+//
+// # No message is large
+//
+// Engines talk in messages and many refuse one above 4 MiB, gRPC's default. A summary has 4 kB:
+// a thousand in one accumulator would be too much. So they are joined in 4096 groups,
+// by the first three hexadecimal digits of the summary's digest, which spreads them evenly: of 100,000 stations
+// 25 to a group and 100 kB, of a million 1 MB. Each group is written into FOLDER/parts by whoever
+// joined it, and only a count comes back. The last union reads these files.
+//
+// # On a cluster
+//
+// The engine's own flags choose it. They want -out, a folder that every worker can write to and the
+// machine that asks can read:
+//
+//	go run . -runner flink -endpoint HOST:8099 -environment_type DOCKER -out gs://BUCKET/all 'gs://BUCKET/2027/*/station.json'
+//	go run . -h          # lists all flags, the engine's among them
+//
+// An engine that starts one process for each processor wants -workers 1 beside it, or its stations
+// stand in each other's way. -batch is how many stations are lost with a worker, and done again.
+// Another file system is one more import of a package below the engine's io/filesystem.
+//
+// # Exercise
+//
+// Make the second function a sum: let each part carry the sum of its clocks' offsets and their
+// number. Run with -batch 1 and with -batch 5, print the mean with %.17g, and explain what you see.
+package main
+
+import (
+	"context"
+	"flag"
+	"fmt"
+	"io"
+	"os"
+	"strings"
+	"time"
+	_ "time/tzdata" // zones by name on machines that have none
+
+	"github.com/apache/beam/sdks/v2/go/pkg/beam"
+	"github.com/apache/beam/sdks/v2/go/pkg/beam/core/metrics"
+	"github.com/apache/beam/sdks/v2/go/pkg/beam/log"
+	"github.com/apache/beam/sdks/v2/go/pkg/beam/runners"
+	"github.com/apache/beam/sdks/v2/go/pkg/beam/x/beamx"
+
+	"example.org/noonfall/eclipse"
+	"example.org/noonfall/examples/internal/cli"
+	"example.org/noonfall/examples/internal/demo"
+	"example.org/noonfall/examples/internal/pooled"
+)
+
+func main() { cli.Main("cluster", run) }
+
+// settings are the flags.
+type settings struct {
+	cli.Common
+	batch    int
+	workers  int
+	patterns []string
+	day      bool // -date was given
+}
+
+// defaultBatch is enough stations to keep the processors of one machine busy, and few enough
+// that a worker that is lost has lost little.
+const defaultBatch = 16
+
+// run reads the flags, ours and the engine's. A worker never comes back from beam.Init.
+func run(ctx context.Context, out io.Writer, args []string) error {
+	fs, o := flag.CommandLine, settings{Common: cli.Scenario()}
+	fs.Init("cluster", flag.ContinueOnError)
+	o.Limb = cli.Real
+	o.Register(fs)
+	fs.IntVar(&o.batch, "batch", defaultBatch, "`stations` that a worker takes on at a time")
+	fs.IntVar(&o.workers, "workers", 0, "`stations` of a batch reduced at a time; 0 for one each processor")
+	if err := cli.Parse(fs, args, out); err != nil {
+		return err
+	}
+	fs.Visit(func(f *flag.Flag) { o.day = o.day || f.Name == "date" })
+	log.LogLevel = "warn" // the engine's own, on standard error
+	beam.Init()
+	switch {
+	case o.batch < 1:
+		return cli.Usagef("-batch is %d, want 1 or more", o.batch)
+	case o.workers < 0:
+		return cli.Usagef("-workers is %d, want 0 or more", o.workers)
+	case o.Out == "" && *runners.Runner != "":
+		return cli.Usagef("-runner wants -out too: a folder that every worker can write to and this machine can read")
+	}
+	if o.patterns = fs.Args(); len(o.patterns) == 0 {
+		o.patterns = []string{demoScheme + "://*/" + demo.StationFile}
+	}
+	return o.answer(ctx, out)
+}
+
+// answer runs the pipeline, merges what it wrote, and tells.
+func (o *settings) answer(ctx context.Context, out io.Writer) error {
+	remove, err := o.ready(ctx)
+	if err != nil {
+		return err
+	}
+	defer remove()
+	counted, err := o.pipe(ctx)
+	if err != nil {
+		return err
+	}
+	all, err := merge(ctx, o.parts())
+	if err != nil {
+		return err
+	}
+	var day time.Time
+	if o.day {
+		day = o.Date
+	}
+	p, err := pooled.Pool(all.summaries, all.failures(), day, eclipse.Options{Scale: o.Scale()})
+	if err != nil {
+		return err
+	}
+	return o.write(ctx, out, p, counted)
+}
+
+// folder is -out, and parts the one in it that the pipeline writes into.
+func (o *settings) folder() string { return strings.TrimSuffix(o.Out, "/") }
+func (o *settings) parts() string  { return o.folder() + "/parts" }
+
+// ready sees to the folder. Parts of another run would be taken for this one's.
+func (o *settings) ready(ctx context.Context) (remove func(), err error) {
+	if o.Out == "" {
+		o.Out, err = os.MkdirTemp("", "cluster")
+		return func() { os.RemoveAll(o.Out) }, err
+	}
+	names, err := list(ctx, o.parts()+"/*.json")
+	if err == nil && len(names) > 0 {
+		err = fmt.Errorf("%s holds the parts of another run: empty it, or choose another folder with -out", o.parts())
+	}
+	return func() {}, err
+}
+
+// pipe runs the pipeline on the engine that -runner names, or else in this process.
+func (o *settings) pipe(ctx context.Context) (map[string]int64, error) {
+	p, s := beam.NewPipelineWithRoot()
+	o.construct(p, s)
+	result, err := beamx.RunWithMetrics(ctx, p)
+	if err != nil {
+		return nil, err
+	}
+	return countedBy(result), nil
+}
+
+// reducer is the step of the work.
+func (o *settings) reducer() *reduceFn {
+	return &reduceFn{SmoothMoon: o.Limb == cli.Mean, DeltaT: o.DeltaT, Workers: o.workers}
+}
+
+// countedBy sums the counters over the steps.
+func countedBy(result beam.PipelineResult) map[string]int64 {
+	out := map[string]int64{}
+	ours := func(r metrics.SingleResult) bool { return r.Namespace() == counters }
+	for _, c := range result.Metrics().Query(ours).Counters() {
+		out[c.Name()] += c.Result()
+	}
+	return out
+}
