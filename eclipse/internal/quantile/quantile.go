@@ -3,7 +3,7 @@
 package quantile
 
 import (
-	"maps"
+	"math"
 	"slices"
 
 	"gonum.org/v1/gonum/stat"
@@ -83,21 +83,25 @@ func Sorted(x []float64) []float64 {
 // Distinct is the different values of a slice in ascending order, none of them NaN, and how
 // often each of them is there.
 func Distinct(x []float64) (values []float64, counts []int) {
-	many := map[float64]int{}
+	many := map[uint64]int{} // by their bits, which are found twice as fast as numbers are
 	for i := 0; i < len(x); {
 		from, v := i, x[i]
 		for i < len(x) && x[i] == v { // exactly: a run of one value
 			i++
 		}
-		many[v] += i - from
+		many[math.Float64bits(v+0)] += i - from // -0 is 0
 		if i > enough && len(many) > i/2 {
 			return counted(slices.Sorted(slices.Values(x)))
 		}
 	}
-	values = slices.Sorted(maps.Keys(many))
+	values = make([]float64, 0, len(many))
+	for bits := range many {
+		values = append(values, math.Float64frombits(bits))
+	}
+	slices.Sort(values)
 	counts = make([]int, len(values))
 	for i, v := range values {
-		counts[i] = many[v]
+		counts[i] = many[math.Float64bits(v)]
 	}
 	return values, counts
 }

@@ -1,6 +1,7 @@
 package quantile
 
 import (
+	"math"
 	"math/rand/v2"
 	"slices"
 	"testing"
@@ -66,5 +67,12 @@ func TestSorted(t *testing.T) {
 				}
 			}
 		}
+	}
+}
+
+// Nothing with a minus before it is the same value.
+func TestDistinctZero(t *testing.T) {
+	if v, n := Distinct([]float64{0, math.Copysign(0, -1), 1, 0}); len(v) != 2 || v[0] != 0 || n[0] != 3 {
+		t.Errorf("%v %v", v, n)
 	}
 }
