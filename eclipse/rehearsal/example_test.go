@@ -5,6 +5,7 @@ import (
 	"bytes"
 	"context"
 	"fmt"
+	"slices"
 	"time"
 
 	"example.org/noonfall/eclipse/canon"
@@ -73,4 +74,26 @@ func ExampleLog_WriteTo() {
 	// # invented data: a rehearsal, nothing was measured
 	// lat,lon,time,light,temp
 	// {Records:259 Headers:2 Comments:1 Torn:0 NULs:0}
+}
+
+// A study wants many plans of one kind: the same seed gives the same plan.
+func ExampleClass_Draw() {
+	catalogue, err := canon.Load()
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	class := rehearsal.Class{Depth: rehearsal.Annular, Weather: rehearsal.Cirrus}
+	for seed := range uint64(3) {
+		plan, err := class.Draw(slices.Collect(catalogue.All()), seed)
+		if err != nil {
+			fmt.Println(err)
+			return
+		}
+		fmt.Println(class, plan.Elements.Date, plan.Cadence)
+	}
+	// Output:
+	// annular, cirrus 2100-03-10 30s
+	// annular, cirrus 2024-10-02 10s
+	// annular, cirrus 2057-07-01 5s
 }
