@@ -8,7 +8,14 @@
 //	go run ./examples/divider -json -out /tmp/divider
 //
 // Without flags it chooses for an invented cell, a supply of 3.3 V and a converter
-// of 12 bits, and tells the whole story. What is the story?
+// of 12 bits, and tells the whole story.
+//
+// # What you will learn
+//
+// How a resistance becomes counts, why one load reads well at one light only, how
+// to choose the one that is fair to both ends of five decades, and when no load is.
+//
+// # The physics
 //
 // A converter measures volts, a photoresistor has ohms. In series with a load
 // across the supply it makes a divider, and the converter looks at the tap between
@@ -23,8 +30,7 @@
 //
 // On the counts an octave is worth most where cell and load are equal, and less
 // and less on both sides: in bright light the load already has nearly the whole supply,
-// in dim light nearly none. So a load looks best at one light and the question is
-// how bad it is at the two ends. From totality to full Sun are five decades of light,
+// in dim light nearly none. From totality to full Sun are five decades of light,
 // and three of ohms. A load that equals the cell's ohms in the Sun is blind in totality,
 // and the other way round. The fair one lies between them on a scale of ratios:
 //
@@ -36,8 +42,39 @@
 // range as a smaller load does. What helps is a second sensor with another load, or
 // a cell with a smaller gamma.
 //
-// Here is how the library is asked. Design tries every resistor that is sold; Try
-// says the same of one that you have.
+// Source: Ohm's law, and differentiating it; the power law is what catalogues of
+// cells print, from memory. Package sensor has both, with their uncertainties.
+//
+// # A run
+//
+//	go run ./examples/divider -load 10000
+//
+// Loads in a row, with what they make of the light that there is, and the choice:
+//
+//	...
+//	THE LOADS
+//	          counts at                                per octave   at lx       reads      lx   filter
+//	    load   twilight  totality  overcast  full Sun
+//	     ohm        3.4       4.1      1000    113000           1  133300        from      to  density
+//	...
+//	    1000        71d       79d     1416      3687            -     141        4.34  200000        -  common
+//	...
+//	    3300       225       250      2603      3963           45      49       0.571  200000        -  best
+//	...
+//	   10000       614       675      3444      4051s         121       -      0.0801   40900     0.51  common, yours
+//	...
+//	THE ANSWER
+//	  The cell has 117 kohm at 1 lx and 101 ohm at 133300 lx. Their geometric mean, 3.42
+//	  kohm, is the load with which the tap moves most: by 94 % of the supply with 3.3 kohm.
+//	  Of E12 the best is 3.3 kohm: at the worse end a doubling of the light is worth 45
+//	  counts, 37 counts with 2.7 kohm, 42 counts with 3.9 kohm. One count is 1.6 % of the
+//	...
+//
+// The d stands for too dark to tell, the s for saturated: not numbers but bounds.
+//
+// # How the library is asked
+//
+// Design tries every resistor that is sold; Try says the same of one that you have.
 //
 //	chain := sensor.Chain{
 //		ADC: sensor.ADC{Bits: 12, Ratiometric: true},
@@ -57,9 +94,17 @@
 // tired battery does no harm. With -site or -date the light to be read is that of one
 // eclipse at one site: outside the path it never gets as dark, and nearly any load does.
 //
+// # What is written
+//
 // With -out everything goes into a folder: divider.txt, divider.json, and two
 // pictures as SVG and PNG: counts over light, and octaves, which is how fine the
 // scale is.
+//
+// # An exercise
+//
+// Circuits that are passed on have 1 kohm or 10 kohm. Which of the two saves totality, what does
+// it cost, and which load from the drawer of E12 saves both? Then take a steeper cell, -gamma 0.8,
+// and say before you look what becomes of the best load, and why a filter is no way out.
 package main
 
 import (

@@ -7,75 +7,105 @@
 //	go run ./examples/plan -json -out /tmp/plan -firmware
 //
 // Without flags it plans for a school yard near the Strait of Gibraltar on
-// 2 August 2027. Here is how the library is asked.
+// 2 August 2027. A site that sees nothing is told where the nearest view is. Without
+// -date the site's next eclipses are listed too.
 //
-// First the eclipse. The catalogue holds the Besselian elements of every eclipse
-// from 1901 to 2100: a few polynomials that say how the Moon's shadow moves past
-// the Earth. A day either side of the date serves too, because an eclipse near
-// midnight has another date elsewhere.
+// # What you will learn
+//
+// What the words of an almanac mean, how long totality lasts and why a few
+// kilometres change it, and how long a logger must run.
+//
+// # The physics
+//
+// Look at the Moon's shadow, and not at Sun and Moon. In a plane through the Earth's
+// centre, square to the shadow's axis, the shadow is a circle that moves almost
+// straight: a few polynomials in time, the Besselian elements, say where its centre
+// (x, y) is and how large it is. A site is a point (xi, eta, zeta) that the Earth
+// turns through that plane, zeta being its height over it. A contact is the
+// instant at which the two are as far apart as the shadow is wide there:
+//
+//	hypot(x - xi, y - eta) = l - zeta tan f
+//
+// with l the radius and f the half-angle of the penumbra's cone for first and fourth
+// contact, of the umbra's for second and third. So totality at a site is a chord of
+// the umbra, run through at the umbra's speed. The Moon's mountains move second and third
+// contact by a second or two.
+//
+// Source: Explanatory Supplement to the Astronomical Almanac (1992), chapter 8, from
+// memory; package eclipse has the whole of it, package eclipse/limb the mountains.
+//
+// # A run
+//
+//	go run ./examples/plan -date 2027-08-02
+//
+// What happens, and when; how long the logger must run, and for how much light; and
+// where it would last longest:
+//
+//	...
+//	The eclipse is total here for 4 min 40.1 s.
+//
+//	                                    UTC  height  azimuth    P    V
+//	  first contact   2027-08-02 07:40:53.4    24.7     85.3  288  346
+//	  second contact  2027-08-02 08:45:07.8    37.7     94.8   88  146
+//	  maximum         2027-08-02 08:47:28.3    38.2     95.2  200  258
+//	  third contact   2027-08-02 08:49:47.9    38.6     95.6  304    1
+//	...
+//	At maximum: magnitude 1.0720, 100.00 % of the Sun's area covered.
+//	Let the logger run from 2027-08-02 07:10 to 2027-08-02 10:31 UTC at least:
+//	12060 lines at one a second, of 45 bytes each as
+//	...
+//	The sensor must serve from 4.0 to 97000 lx, or 4.4 decades.
+//	...
+//	The central line passes 33 km to the south, at 35.70 N, 5.59 W, where the eclipse is
+//	total at 08:47:23 UTC.
+//	...
+//
+// # How the library is asked
+//
+// First the eclipse, from a catalogue of all from 1901 to 2100. Then the site. Mind the
+// signs: north and EAST are positive, so that Cadiz is at -6.3.
 //
 //	catalogue, err := canon.Load()
 //	elements, err := catalogue.On(day)
-//
-// Then the site. Mind the signs: north and EAST are positive, so that Cadiz is at
-// -6.3. The observer lays the site out in the shadow's own frame, once.
-//
 //	observer, err := eclipse.NewObserver(elements, site, eclipse.Options{})
 //	c := observer.Circumstances()
 //
-// The circumstances have two answers to "what kind is it?". Geometry ignores the
-// horizon; Seen is what the Sun above the horizon shows. A total eclipse below
-// the horizon has Geometry Total and Seen None, and a logger there may stay at home.
+// The circumstances say twice what kind it is. Geometry ignores the horizon, Seen does not:
+// a total eclipse below it has Geometry Total and Seen None.
 //
-// Then the light that will fall on the sensor, which is a curve over time: the
-// Sun's visible part, brighter at its centre than at its edge, times what a clear
-// sky makes of it.
+// Then the light on the sensor, a curve over time. Half an hour of it before first and
+// after fourth contact belongs into the log: it tells the sensor's response apart from the
+// eclipse (common practice, no source). And the Moon with its mountains, by which the
+// advice goes; with -limb mean it goes by a smooth disc.
 //
 //	curve, err := eclipse.NewCurve(observer, eclipse.CurveOptions{})
 //	lux := curve.At(c.Max.TT).Lux
-//
-// Last the logger's hours. Light before first contact and after fourth is what
-// tells the sensor's response apart from the eclipse, so that half an hour of it
-// on both sides belongs into the log (common practice, no source).
-//
-// So far the Moon was a smooth disc, as in the printed almanacs. The real one has
-// mountains, and they decide when the last light goes and the first comes back: by
-// seconds, and near the limits of the path whether it goes at all.
-//
 //	moon, err := limb.NewMoon(observer, limb.Options{})
 //	real := moon.Contacts()
 //	real.LimbC2.UTC, real.LimbDuration // against c.C2.UTC and c.Duration
 //
-// The advice, in the sentence, the table and the light, goes by the real edge;
-// -limb mean has it go by the smooth one. Second and third contact are told by both.
-// What has no mountains in it either way are first and fourth contact, the maximum and
-// its depth.
-//
 // How sure are the times? The positions are good to a hundredth of a second and
 // Earth's rotation is forecast to a few tenths a year ahead. The heights of the Moon's
 // edge are mapped to a third of a second at second and third contact where the eclipse
-// is total, to a second or two where it is annular, and to more near the limits; each
-// answer has its own. So much for computing: a site given to two decimals adds up to
-// two seconds, because a kilometre does, and how large the Sun is adds another. First
-// and fourth contact, where nobody can see the edge, are off by seconds.
+// is total, to a second or two where it is annular, and to more near the limits. A site
+// given to two decimals adds up to two seconds, because a kilometre does, and how large
+// the Sun is adds another. First and fourth contact are off by seconds.
 //
-// What the logger needs comes from the other rooms: sensor designs the load, and
-// sensor/crystal says how far a battery clock wanders.
+// # What is written
 //
-//	d, err := chain.Design(low, high, sensor.DesignOptions{Series: sensor.E12})
-//	clock, err := crystal.New(crystal.TuningFork(), crystal.Constant(25))
-//	deadline, err := clock.SetFrom(c.Max.UTC, crystal.Budget{Seconds: 1, SetU: 0.3})
-//
-// A site that sees nothing is told where the nearest view is. Without -date the next
-// eclipses of the site are listed, counted from today.
-//
-// The program writes to standard output, and into the folder given by -out the
-// same twice, as plan.txt for people and plan.json for programs, with pictures: light.svg,
-// the light over five decades; suns.svg, the Sun as it will look at a dozen instants; map.svg,
-// with coastlines, the path, lines of equal obscuration and the site; and limb.svg, the heights of the Moon's edge all around, and where the Sun's edge touches
-// them at second and third contact. -firmware adds the prediction for the logger's own
+// With -out a folder gets plan.txt for people and plan.json for programs, with pictures:
+// light.svg, the light over five decades; suns.svg, the Sun at a dozen instants; map.svg,
+// with coastlines, the path, lines of equal obscuration and the site; and limb.svg, the
+// heights of the Moon's edge all around. -firmware adds the prediction for the logger's own
 // program to compile in, as plan.h and plan.csv: obscuration and light in whole numbers,
 // and how long until the next contact.
+//
+// # An exercise
+//
+// Ask for three sites at longitude -5.59: on the central line, 50 km north of it and 100 km
+// north of it (a degree of latitude is 111 km). Before you look: is totality half as long
+// half-way to the path's edge? Find the edge, then explain the three durations by a drawing
+// of a circle and its chords.
 package main
 
 import (

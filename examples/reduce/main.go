@@ -7,21 +7,21 @@
 //	go run ./examples/reduce -json -out /tmp/reduce
 //
 // Without flags it reduces the log of an invented school-yard station that comes
-// with it. Everything it does can be called from a program:
+// with it.
 //
-//	s := &station.Station{Site: station.Site{Lat: 36, Lon: -5.6}, Eclipse: "2027-08-02"}
-//	report, err := station.Reduce(ctx, s, station.FilesIn(os.DirFS("."), "20270802.csv"), station.Options{})
+// # What you will learn
 //
-// What happens in that one call? The reader looks at the file and decides how
-// it is laid out: which columns are time and light. Each line becomes a record,
-// or is taken down as a header, a blank or a problem; no byte is lost. Where the
-// station's file describes the sensor, counts become lux.
+// How a curve that is known in advance becomes a clock, what must be found along the
+// way and what must not, what stands behind a "give or take", and what a log says
+// about its logger.
 //
-// Then the sky. The catalogue's elements give the fraction of the Sun's light
-// that the Moon leaves, second by second, past the mountains of its real edge (-limb mean
-// has the smooth one of the almanacs), and the clear sky's own course from the Sun's
-// height. The log is compared with their product in the logarithm, since
-// the response of a sensor is nearly a power of light:
+// # The physics
+//
+// The catalogue's elements give the fraction of the Sun's light that the Moon leaves,
+// second by second, past the mountains of its real edge (-limb mean has the smooth one of
+// the almanacs), and the clear sky's own course from the Sun's height. The log is compared
+// with their product in the logarithm, since the response of a sensor is nearly a
+// power of light:
 //
 //	log reading(t) = power x log light(t - offset) + slow sky + error
 //
@@ -29,6 +29,48 @@
 // fast. What the response is, how the sky drifted, how much light totality keeps
 // and where clouds were are found along the way; rough minutes count for little.
 // The result is a number with an interval, or a refusal that names its reason.
+//
+// How can a log of one line every two seconds tell tenths of a second? In the minute before
+// second contact the light falls from 340 lx to 4, at the end by a fifth each second (by
+// this library's curve for the yard), and thousands of lines elsewhere settle the rest.
+// What no light can tell is the sensor's own lag: it looks like a clock that is fast.
+//
+// Source: package eclipse/fit, after A. C. Harvey, Forecasting, Structural Time Series Models
+// and the Kalman Filter (1989), for the slow sky; JCGM 100:2008 (GUM) for what is combined.
+//
+// # A run
+//
+//	go run ./examples/reduce
+//
+// The eclipse as predicted, the clock, and what the light shows of the contacts:
+//
+//	...
+//	WHAT THE SKY DID (prediction, UTC)
+//	  total, magnitude 1.072, 100.0 % of the Sun covered
+//	  C1 07:40:53.4  C2 08:45:07.8  max 08:47:28.3  C3 08:49:47.9  C4 10:00:46.4
+//	  (C2 and C3 at the mountains of the Moon's edge, as the light has them; -limb mean for the printed ones)
+//	...
+//	THE CLOCK
+//	  It was 41.8 s fast, give or take 0.2 s (one standard uncertainty).
+//	  With 95 % confidence stamp minus UTC lies between +41.3 and +42.2 s.
+//	  The light alone says +-0.06 s; what the Moon's edge leaves open adds +-0.23 s.
+//	  The sensor's own lag and the averaging of samples are part of the offset: light cannot tell them from the clock.
+//	...
+//	  The light shows C1 at 07:40:59 UTC, +6 s from the prediction, give or take 278 s.
+//	  The light shows C2 at 08:45:07 UTC, +0.1 s from the prediction, give or take 0.4 s.
+//	  The light shows C3 at 08:49:47 UTC, +0.0 s from the prediction, give or take 0.3 s.
+//	  The light shows C4 at 10:03:28 UTC, +163 s from the prediction, give or take 312 s.
+//	...
+//
+// # How the library is asked
+//
+//	s := &station.Station{Site: station.Site{Lat: 36, Lon: -5.6}, Eclipse: "2027-08-02"}
+//	report, err := station.Reduce(ctx, s, station.FilesIn(os.DirFS("."), "20270802.csv"), station.Options{})
+//
+// What happens in that one call? The reader looks at the file and decides how
+// it is laid out: which columns are time and light. Each line becomes a record,
+// or is taken down as a header, a blank or a problem; no byte is lost. Where the
+// station's file describes the sensor, counts become lux. Then comes the comparison above.
 //
 // If the log has temperatures, the air's answer stands beside the clock's: how far it
 // fell, how late, how fast it follows the light. With -control the log of a day without
@@ -51,10 +93,19 @@
 // as dark as totality, are there gaps, was the clock ever set? Any log of any day will
 // do, and what to change before the day stands in a list, most important first.
 //
+// # What is written
+//
 // With -out the same goes into a folder as reduce.txt and reduce.json, with a
 // picture, light.svg, another of the air, air.svg, and all of it on one page to read in a
 // browser, print on A4 and hang on a board: report.html. Files that are compressed by gzip are unpacked; a folder
 // stands for all the files in it.
+//
+// # An exercise
+//
+// Reduce the demo's log once more with -limb mean, against the smooth Moon of the printed
+// almanacs. By how much do the predicted contacts move, by how much the clock's offset,
+// and by how much its "give or take"? Say why the last one moves most. What the clock was
+// in truth is offset_s in examples/internal/demo/data/truth.json; look there last.
 package main
 
 import (
