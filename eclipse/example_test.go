@@ -112,3 +112,18 @@ func ExampleObserver_Aspect() {
 	// 40 min: magnitude 0.63, obscuration 0.56, Sun at 33 degrees
 	// 60 min: magnitude 0.94, obscuration 0.94, Sun at 37 degrees
 }
+
+// How far to drive: Seville lies north of the path of 2 August 2027.
+func ExampleObserver_CentralLine() {
+	o, err := eclipse.NewObserver(august2027, sun.Site{Lat: 37.39, Lon: -5.99, Height: 7}, eclipse.Options{})
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	line := o.CentralLine()
+	fmt.Println(o.Circumstances().Seen)
+	fmt.Printf("%.0f km to the central line\n", line.Km)
+	// Output:
+	// partial
+	// 189 km to the central line
+}

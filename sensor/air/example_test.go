@@ -88,3 +88,18 @@ func ExampleColumn_SeaLevel() {
 	// Output:
 	// 1012.8 hPa at the sea; a standard barometer would say 425 m
 }
+
+// Each formula says whence it is; they agree to a hundredth of a degree of dew point.
+func ExampleFormula_Source() {
+	for _, f := range []air.Formula{air.WMOWater, air.AlduchovEskridgeWater} {
+		dew, err := f.DewPoint(20, 50)
+		if err != nil {
+			fmt.Println(err)
+			return
+		}
+		fmt.Printf("%v: %.2f degrees (%s)\n", f, dew, f.Source())
+	}
+	// Output:
+	// WMO over water: 9.26 degrees (WMO-No. 8 (CIMO guide), part I, annex 4.B; D. Sonntag, Z. Meteorol. 40 (1990) 340)
+	// Alduchov and Eskridge over water: 9.26 degrees (O. A. Alduchov, R. E. Eskridge, J. Appl. Meteorol. 35 (1996) 601)
+}

@@ -65,3 +65,24 @@ func ExampleCrystal_RatePPM() {
 	//  25 degrees: 0.00 s a day
 	//  60 degrees: -3.60 s a day
 }
+
+// In a hot box a fork that is right on the desk loses 0.7 s a day: set on Friday evening, it
+// must be set again by Sunday morning to stay within two seconds.
+func ExampleClock_SetAgainBy() {
+	fork := crystal.TuningFork()
+	fork.OffsetPPMU = 0.5 // measured for a week on the desk
+	clock, err := crystal.New(fork, crystal.Constant(40))
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	set := time.Date(2027, 7, 30, 18, 0, 0, 0, time.UTC)
+	d, err := clock.SetAgainBy(set, crystal.Budget{Seconds: 2, SetU: 0.3})
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Println(d.Verdict, d.At.Format(time.RFC3339))
+	// Output:
+	// by 2027-08-01T05:51:17Z
+}
