@@ -5,48 +5,42 @@ import (
 	"fmt"
 	"math"
 
-	"gonum.org/v1/plot"
 	"gonum.org/v1/plot/plotter"
-	"gonum.org/v1/plot/vg"
-	"gonum.org/v1/plot/vg/draw"
 
 	"example.org/noonfall/eclipse"
 	"example.org/noonfall/eclipse/shadow"
+	"example.org/noonfall/examples/internal/look"
 )
 
 func (p *plan) options() eclipse.Options { return p.edge.moon.Observer().Options() }
 
 // drawLevels adds lines of equal obscuration with their names.
-func (p *plan) drawLevels(ctx context.Context, out *plot.Plot, region *chart) error {
+func (p *plan) drawLevels(ctx context.Context, out *look.Chart, region *chart) error {
 	grid, err := shadow.NewGrid(ctx, p.elements, region.area, shadow.SeenObscuration, shadow.GridOptions{Options: p.options()})
 	if err != nil {
 		return err
 	}
+	var line *plotter.Line
 	for _, level := range levels {
 		for _, points := range contour(grid, level) {
-			line, err := plotter.NewLine(points)
-			if err != nil {
-				return err
-			}
-			line.Color, line.Width = levelInk, vg.Points(0.8)
-			out.Add(line)
+			line = out.Line(points, look.Thin(look.Blue))
 		}
 	}
-	named := &names{style: out.X.Tick.Label}
-	named.style.Color, named.style.Font.Size = levelInk, 8
-	named.style.XAlign, named.style.YAlign = draw.XCenter, draw.YCenter
+	if line != nil {
+		out.Key("equal parts of the Sun covered", line)
+	}
+	var named look.Labels
 	for _, part := range []float64{0.06, 0.4, 0.9} { // not in the middle, where the site is
-		at := crossings(grid, int(part*float64(grid.Cols)))
-		named.XYs, named.Labels = append(named.XYs, at.XYs...), append(named.Labels, at.Labels...)
+		named = append(named, crossings(grid, int(part*float64(grid.Cols)))...)
 	}
 	out.Add(named)
 	return nil
 }
 
-// crossings are where a column of the grid meets the levels, not too near each other.
-func crossings(grid *shadow.Grid, col int) (names plotter.XYLabels) {
+// crossings name where a column of the grid meets the levels, not too near each other.
+func crossings(grid *shadow.Grid, col int) (names look.Labels) {
 	last := math.Inf(-1)
-	room := 3 * grid.Area.LatStep
+	room := 4.5 * grid.Area.LatStep
 	for row := range grid.Rows - 1 {
 		a, b := grid.At(row, col), grid.At(row+1, col)
 		for _, level := range levels {
@@ -54,8 +48,7 @@ func crossings(grid *shadow.Grid, col int) (names plotter.XYLabels) {
 				continue
 			}
 			y := grid.Y(row) + (level-a)/(b-a)*grid.Area.LatStep
-			names.XYs = append(names.XYs, plotter.XY{X: grid.X(col), Y: y})
-			names.Labels = append(names.Labels, fmt.Sprintf("%.0f %%", 100*level))
+			names = append(names, look.Label{X: grid.X(col), Y: y, Text: fmt.Sprintf("%.0f %%", 100*level), Side: look.Above, Boxed: true})
 			last = y
 		}
 	}
@@ -63,7 +56,7 @@ func crossings(grid *shadow.Grid, col int) (names plotter.XYLabels) {
 }
 
 // drawPath adds the central line and the limits, where the eclipse has any.
-func (p *plan) drawPath(out *plot.Plot, region *chart) error {
+func (p *plan) drawPath(out *look.Chart, region *chart) error {
 	s, err := shadow.New(p.elements, p.options())
 	if err != nil {
 		return err
@@ -74,26 +67,20 @@ func (p *plan) drawPath(out *plot.Plot, region *chart) error {
 		return err
 	}
 	for _, line := range []struct {
-		place  func(*shadow.Section) shadow.Place
-		dashes []vg.Length
+		name  string
+		place func(*shadow.Section) shadow.Place
+		style look.Stroke
 	}{
-		{func(s *shadow.Section) shadow.Place { return s.Center }, nil},
-		{func(s *shadow.Section) shadow.Place { return s.North }, dashed},
-		{func(s *shadow.Section) shadow.Place { return s.South }, dashed},
+		{"central line", func(s *shadow.Section) shadow.Place { return s.Center }, look.Bold(look.Orange)},
+		{"its limits", func(s *shadow.Section) shadow.Place { return s.North }, look.Dashed(look.Orange)},
+		{"", func(s *shadow.Section) shadow.Place { return s.South }, look.Dashed(look.Orange)},
 	} {
+		var drawn *plotter.Line
 		for _, whole := range joined(path, line.place) {
-			err := region.turned(whole, func(piece plotter.XYs) error {
-				drawn, err := plotter.NewLine(piece)
-				if err != nil {
-					return err
-				}
-				drawn.Color, drawn.Width, drawn.Dashes = paths[0], vg.Points(1.3), line.dashes
-				out.Add(drawn)
-				return nil
-			})
-			if err != nil {
-				return err
-			}
+			region.turned(whole, func(piece plotter.XYs) { drawn = out.Line(piece, line.style) })
+		}
+		if drawn != nil && line.name != "" {
+			out.Key(line.name, drawn)
 		}
 	}
 	return nil
@@ -122,14 +109,4 @@ func joined(path []shadow.Section, place func(*shadow.Section) shadow.Place) (li
 	}
 	end()
 	return lines
-}
-
-func (p *plan) drawSite(out *plot.Plot, region *chart) error {
-	dot, err := plotter.NewScatter(plotter.XYs{{X: region.lon(p.site.Lon), Y: p.site.Lat}})
-	if err != nil {
-		return err
-	}
-	dot.GlyphStyle = draw.GlyphStyle{Color: siteInk, Radius: vg.Points(4), Shape: draw.PyramidGlyph{}}
-	out.Add(dot)
-	return nil
 }

@@ -5,65 +5,34 @@ import (
 	"image/color"
 	"io"
 	"math"
-	"strconv"
 
-	"gonum.org/v1/plot"
 	"gonum.org/v1/plot/plotter"
-	"gonum.org/v1/plot/vg"
 	"gonum.org/v1/plot/vg/draw"
-	"gonum.org/v1/plot/vg/vgsvg"
 
 	"example.org/noonfall/eclipse/limb"
+	"example.org/noonfall/examples/internal/look"
 )
-
-// Colours that the colour-blind and a grey printer tell apart, by their lightness too.
-var (
-	moonInk  = color.RGBA{R: 0x44, G: 0x44, B: 0x44, A: 0xff}
-	bodyInk  = color.RGBA{R: 0xd8, G: 0xd8, B: 0xd8, A: 0xff}
-	paths    = [2]color.RGBA{{R: 0xd5, G: 0x5e, B: 0x00, A: 0xff}, {R: 0x00, G: 0x50, B: 0x90, A: 0xff}}
-	discInk  = color.RGBA{A: 0xff}
-	dashed   = []vg.Length{vg.Points(5), vg.Points(3)}
-	sunDash  = [2][]vg.Length{nil, {vg.Points(8), vg.Points(2)}}
-	touchers = [2]draw.GlyphDrawer{draw.CircleGlyph{}, draw.BoxGlyph{}}
-)
-
-const pictureWidth, pictureHeight = 9 * vg.Inch, 4.6 * vg.Inch
 
 // writePicture draws the limb's heights around the disc.
 func (p *plan) writePicture(w io.Writer) error {
-	picture, err := p.picture()
-	if err != nil {
-		return err
-	}
-	c := vgsvg.New(pictureWidth, pictureHeight)
-	// Room at the sides for numbers in whatever font a viewer has.
-	picture.Draw(draw.Crop(draw.New(c), vg.Points(16), -vg.Points(28), vg.Points(4), -vg.Points(4)))
-	_, err = c.WriteTo(w)
-	return err
-}
-
-func (p *plan) picture() (*plot.Plot, error) {
 	at := p.middle()
 	profile := p.edge.moon.Profile(at.TT)
-	out := plot.New()
-	out.Title.Text = fmt.Sprintf("The Moon's edge on %s from %s, %s\nheight above the almanacs' smooth disc, arcsec", p.elements.Date,
-		sided(p.site.Lat, "N", "S"), sided(p.site.Lon, "E", "W"))
-	out.Title.Padding = vg.Points(8)
-	apart(out)
-	out.X.Label.Text = "position angle at the Moon's centre, degrees from north through east"
-	out.X.Min, out.X.Max, out.X.Tick.Marker = 0, 360, every(30)
-	out.Y.Min, out.Y.Max, out.Y.Tick.Marker = -highest, highest+3.5, every(2) // the legend stands above
-	out.Legend.Top, out.Legend.Left, out.Legend.XOffs = true, true, vg.Points(10)
-	out.Legend.ThumbnailWidth, out.Legend.Padding = vg.Points(34), vg.Points(3)
-	if err := heights(out, profile); err != nil {
-		return nil, err
+	c := look.NewChart("height above the almanacs' smooth disc (arcsec)", "position angle at the Moon's centre (degrees from north through east)", 250)
+	c.X.Min, c.X.Max, c.X.Tick.Marker = 0, 360, look.Every(30)
+	c.Y.Min, c.Y.Max, c.Y.Tick.Marker = -highest, highest, look.Every(2)
+	heights(c, profile)
+	for i, k := range p.edge.ends() {
+		p.contact(c, profile, i, k)
 	}
-	for i, c := range p.edge.ends() {
-		if err := p.contact(out, profile, i, c); err != nil {
-			return nil, err
-		}
+	return p.sheet("The Moon's edge", "The edge of the Moon as the site sees it, and the Sun's edge at second and third contact. Heights: the lunar orbiter laser altimeter's product LDEM_4.", c).WriteSVG(w)
+}
+
+// sheet is a picture of the plan, with its place, day and sources.
+func (p *plan) sheet(title, caption string, charts ...*look.Chart) *look.Sheet {
+	return &look.Sheet{
+		Title:   fmt.Sprintf("%s, %s at %s, %s", title, p.elements.Date, sided(p.site.Lat, "N", "S"), sided(p.site.Lon, "E", "W")),
+		Caption: caption + " Computed, not measured. Eclipse: " + p.elements.Source + ".", Charts: charts,
 	}
-	return out, nil
 }
 
 const (
@@ -75,9 +44,9 @@ const (
 )
 
 // heights adds the limb, the disc beneath it, and the circle that stands best for it.
-func heights(out *plot.Plot, profile *limb.Profile) error {
-	var edge, body, circle plotter.XYs
-	body = append(body, plotter.XY{X: 0, Y: out.Y.Min})
+func heights(out *look.Chart, profile *limb.Profile) {
+	var edge, circle plotter.XYs
+	body := plotter.XYs{{X: 0, Y: out.Y.Min}}
 	figure := profile.Figure()
 	for i := range steps + 1 {
 		angle := 360 * float64(i) / steps
@@ -88,51 +57,29 @@ func heights(out *plot.Plot, profile *limb.Profile) error {
 		circle = append(circle, plotter.XY{X: angle, Y: km * profile.Arcsec})
 	}
 	body = append(body, plotter.XY{X: 360, Y: out.Y.Min})
-	moon, err := plotter.NewPolygon(body)
-	if err != nil {
-		return err
-	}
-	moon.Color, moon.LineStyle.Width = bodyInk, 0
-	line, err := plotter.NewLine(edge)
-	if err != nil {
-		return err
-	}
-	line.Color, line.Width = moonInk, vg.Points(0.8)
-	best, err := plotter.NewLine(circle)
-	if err != nil {
-		return err
-	}
-	best.Color, best.Width, best.Dashes = discInk, vg.Points(1), dashed
-	out.Add(moon, line, best)
-	out.Legend.Add("the Moon's edge", line)
-	out.Legend.Add("circle that fits it best", best)
-	return nil
+	out.Area(body, look.Faint)
+	out.Key("the Moon's edge", out.Line(edge, look.Thin(look.Black)))
+	out.Key("circle that fits it best", out.Line(circle, look.Dashed(look.Black)))
 }
 
 // contact adds the Sun's edge at second or third contact, where it is in the picture,
 // and the place where it touches.
-func (p *plan) contact(out *plot.Plot, profile *limb.Profile, i int, c *limb.Contact) error {
+func (p *plan) contact(out *look.Chart, profile *limb.Profile, i int, c *limb.Contact) {
+	marks := [...]struct {
+		name  string
+		style look.Stroke
+		ink   color.RGBA
+		shape draw.GlyphDrawer
+	}{{"second", look.Bold(look.Orange), look.Orange, look.Disc}, {"third", look.Dashed(look.Blue), look.Blue, look.Square}}[i]
 	angle := onSky(profile, c)
-	dot, err := plotter.NewScatter(plotter.XYs{{X: angle, Y: profile.Height(angle) * profile.Arcsec}})
-	if err != nil {
-		return err
-	}
-	dot.GlyphStyle = draw.GlyphStyle{Color: paths[i], Radius: vg.Points(4), Shape: touchers[i]}
-	name := fmt.Sprintf("the Sun's edge at %s contact, %s UTC, touches at %.0f", [...]string{"second", "third"}[i], clock(c.Contact), angle)
+	var line *plotter.Line
 	for _, part := range p.arcs(profile, c) {
-		line, err := plotter.NewLine(part)
-		if err != nil {
-			return err
-		}
-		line.Color, line.Width, line.Dashes = paths[i], vg.Points(1.6), sunDash[i]
-		out.Add(line)
-		if name != "" {
-			out.Legend.Add(name, line, dot)
-			name = ""
-		}
+		line = out.Line(part, marks.style)
 	}
-	out.Add(dot)
-	return nil
+	dot := out.Dots(plotter.XYs{{X: angle, Y: profile.Height(angle) * profile.Arcsec}}, marks.ink, marks.shape, 4)
+	if line != nil {
+		out.Key(fmt.Sprintf("the Sun's edge at %s contact, %s UTC, touches at %.0f", marks.name, clock(c.Contact), angle), line, dot)
+	}
 }
 
 // onSky is the position angle of a contact at the Moon's centre from celestial north.
@@ -157,14 +104,4 @@ func (p *plan) arcs(profile *limb.Profile, c *limb.Contact) (parts []plotter.XYs
 		parts[len(parts)-1] = append(parts[len(parts)-1], plotter.XY{X: angle, Y: y})
 	}
 	return parts
-}
-
-// every marks an axis at the multiples of itself.
-type every float64
-
-func (e every) Ticks(low, high float64) (out []plot.Tick) {
-	for v := math.Ceil(low/float64(e)) * float64(e); v <= high; v += float64(e) {
-		out = append(out, plot.Tick{Value: v, Label: strconv.FormatFloat(v, 'f', -1, 64)})
-	}
-	return out
 }

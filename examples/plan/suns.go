@@ -2,17 +2,15 @@ package main
 
 import (
 	"fmt"
-	"image/color"
 	"io"
 	"math"
 	"time"
 
-	"gonum.org/v1/plot"
 	"gonum.org/v1/plot/vg"
 	"gonum.org/v1/plot/vg/draw"
-	"gonum.org/v1/plot/vg/vgsvg"
 
 	"example.org/noonfall/eclipse"
+	"example.org/noonfall/examples/internal/look"
 	"example.org/noonfall/sun/timescale"
 )
 
@@ -45,7 +43,7 @@ func (f *face) bite() (outline []vg.Point) {
 }
 
 const (
-	sunsAcross, sunsDown = 4, 3
+	sunsAcross, sunsDown = 3, 4
 	// bitePoints make the bite's area too small by a thousandth of itself at most.
 	bitePoints = 120
 )
@@ -80,43 +78,27 @@ func (p *plan) faces() (all []face) {
 	return all
 }
 
-var (
-	skyInk   = color.RGBA{R: 0x16, G: 0x1e, B: 0x30, A: 0xff}
-	sunInk   = color.RGBA{R: 0xff, G: 0xc8, B: 0x32, A: 0xff}
-	ringInk  = color.RGBA{R: 0x90, G: 0x90, B: 0x90, A: 0xff}
-	sunsWide = 9 * vg.Inch
-	sunsHigh = 8.8 * vg.Inch
-)
-
 // writeSuns draws them.
 func (p *plan) writeSuns(w io.Writer) error {
-	const title, caption = 62, 44 // points
-	canvas := vgsvg.New(sunsWide, sunsHigh)
-	c := draw.New(canvas)
-	style := plot.New().Title.TextStyle
-	style.XAlign, style.YAlign = draw.XLeft, draw.YTop // on the left: a viewer's letters may be wider
-	style.Font.Size = 13
-	c.FillText(style, vg.Point{X: 10, Y: sunsHigh - 8}, fmt.Sprintf("The Sun on %s from %s, %s\nUp is the zenith, right is where the azimuth grows; a stroke shows where the discs touch.\nThrough a filter only.", p.local.MaxSeen.UTC.Format(time.DateOnly),
-		sided(p.site.Lat, "N", "S"), sided(p.site.Lon, "E", "W")))
-	style.Font.Size = 10
-	wide, high := sunsWide/sunsAcross, (sunsHigh-title)/sunsDown
-	for i, f := range p.faces() {
-		left, top := wide*vg.Length(i%sunsAcross), sunsHigh-title-high*vg.Length(i/sunsAcross)
-		half := (high - caption) / 2
-		centre := vg.Point{X: left + wide/2, Y: top - half}
-		f.draw(canvas, centre, half-4)
-		c.FillText(style, vg.Point{X: centre.X - half + 4, Y: top - 2*half}, f.words())
-	}
-	_, err := canvas.WriteTo(w)
-	return err
+	const wide, high, words = (look.Width - 30) / sunsAcross, 160, 46 // points
+	c := look.Painted(sunsDown*high, func(at draw.Canvas) {
+		style := look.Words()
+		for i, f := range p.faces() {
+			left, top := at.Min.X+wide*vg.Length(i%sunsAcross), at.Max.Y-high*vg.Length(i/sunsAcross)
+			const half = (high - words) / 2
+			f.draw(at, vg.Point{X: left + half, Y: top - half}, half-2)
+			at.FillText(style, vg.Point{X: left + 2, Y: top - 2*half}, f.words())
+		}
+	})
+	return p.sheet("The Sun", "Through a filter only. Up is the zenith, right is where the azimuth grows; a stroke shows where the discs touch. Heights and azimuths in degrees.", c).WriteSVG(w)
 }
 
 // draw paints a square of sky with the Sun in it.
 func (f *face) draw(canvas vg.Canvas, centre vg.Point, half vg.Length) {
 	radius := half * 0.72
-	canvas.SetColor(skyInk)
+	canvas.SetColor(look.Black)
 	canvas.Fill(square(centre, half))
-	canvas.SetColor(sunInk)
+	canvas.SetColor(look.Yellow)
 	canvas.Fill(circle(centre, radius))
 	var bite vg.Path
 	for i, at := range f.bite() {
@@ -128,13 +110,13 @@ func (f *face) draw(canvas vg.Canvas, centre vg.Point, half vg.Length) {
 		}
 	}
 	bite.Close()
-	canvas.SetColor(skyInk)
+	canvas.SetColor(look.Black)
 	canvas.Fill(bite)
-	canvas.SetColor(ringInk)
+	canvas.SetColor(look.Grey)
 	canvas.SetLineWidth(0.5)
 	canvas.Stroke(circle(centre, radius))
 	if f.Obscuration < touching {
-		canvas.SetColor(sunInk)
+		canvas.SetColor(look.Yellow)
 		canvas.SetLineWidth(2)
 		canvas.Stroke(f.touch(centre, radius))
 	}
