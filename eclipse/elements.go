@@ -119,8 +119,8 @@ var sunRadius = math.Sin(959.63/3600*deg) * 149597870.7 / 6378.137
 
 const deg = math.Pi / 180 // radians in a degree
 
-// WithRadii returns elements of the same shadow for a Moon of other radii, as
-// publications differ in them: some use one k for all contacts.
+// WithRadii returns elements of the same shadow for a Moon of other radii, Earth equatorial
+// radii, as publications differ in them: some use one k for all contacts.
 func (e *Elements) WithRadii(k1, k2 float64) *Elements {
 	out := *e
 	f1, f2 := e.TanF1.At(0), e.TanF2.At(0)

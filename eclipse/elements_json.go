@@ -36,7 +36,8 @@ type elementsJSON struct {
 
 const t0Layout = "2006-01-02T15:04:05.999999"
 
-// MarshalJSON writes version 1 of the elements' form, units in the keys.
+// MarshalJSON writes version 1 of the elements' form, units in the keys. The error is for
+// numbers that JSON cannot hold: validate first.
 func (e *Elements) MarshalJSON() ([]byte, error) {
 	return json.Marshal(elementsJSON{
 		Version: elementsVersion, Date: e.Date, T0: timescale.UT1(e.T0).Time().Format(t0Layout), Span: e.Span,

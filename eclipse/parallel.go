@@ -35,7 +35,8 @@ type Parallel struct {
 // tenth of the cube, 1e-11 square solar radii.
 const oneLook = 5e-4
 
-// Parallel makes one ready. The error is a *sun.RangeError.
+// Parallel makes ready the one of a latitude, degrees north, [-90, 90], and a height, metres
+// above the ellipsoid, [-500, 9000]. The error is a *sun.RangeError.
 func (p *Prepared) Parallel(lat, height float64) (Parallel, error) {
 	site := sun.Site{Lat: lat, Height: height}
 	if err := site.Validate(); err != nil {

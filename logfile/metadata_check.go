@@ -73,7 +73,8 @@ func (m *Metadata) Check() error {
 }
 
 // CheckHeader holds a file's header against the columns' titles, by position; a
-// column without titles goes by its name.
+// column without titles goes by its name. All that does not go together comes back as
+// *MetadataError, joined.
 func (m *Metadata) CheckHeader(header []string) error {
 	if len(header) != len(m.Columns) {
 		return &MetadataError{Property: "tableSchema.columns", Found: fmt.Sprint(len(m.Columns)), Reason: fmt.Sprintf("the header has %d", len(header))}

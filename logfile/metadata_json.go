@@ -65,7 +65,8 @@ func join(way, key string) string {
 	return way + "." + key
 }
 
-// UnmarshalJSON takes a document apart; Check says whether it keeps the rules.
+// UnmarshalJSON takes a document apart; Check says whether it keeps the rules. The error is
+// a *MetadataError for a property that is of another type.
 func (m *Metadata) UnmarshalJSON(b []byte) error {
 	o := open(b, "")
 	*m = Metadata{}
@@ -138,7 +139,7 @@ func (m *Metadata) takeSchema(b json.RawMessage) error {
 	return o.err
 }
 
-// UnmarshalJSON takes a column apart.
+// UnmarshalJSON takes a column apart, with the errors of a document.
 func (c *MetadataColumn) UnmarshalJSON(b []byte) error {
 	o := open(b, "tableSchema.columns[]")
 	*c = MetadataColumn{}
@@ -158,7 +159,7 @@ func (c *MetadataColumn) UnmarshalJSON(b []byte) error {
 	return o.err
 }
 
-// UnmarshalJSON reads a datatype, which may be a name alone.
+// UnmarshalJSON reads a datatype, which may be a name alone, with the errors of a document.
 func (t *Datatype) UnmarshalJSON(b []byte) error {
 	*t = Datatype{}
 	if json.Unmarshal(b, &t.Base) == nil {
@@ -206,7 +207,8 @@ func oneOrMany(texts []string) any {
 	return texts
 }
 
-// MarshalJSON writes the document; members are in the order of their names.
+// MarshalJSON writes the document; members are in the order of their names. The error is
+// that of Properties that are no JSON.
 func (m *Metadata) MarshalJSON() ([]byte, error) {
 	schema := copyOf(m.SchemaMore)
 	out := copyOf(m.Other)
@@ -236,7 +238,7 @@ func (m *Metadata) MarshalJSON() ([]byte, error) {
 	return json.Marshal(out)
 }
 
-// MarshalJSON writes a column.
+// MarshalJSON writes a column; the error is as the document's.
 func (c MetadataColumn) MarshalJSON() ([]byte, error) {
 	out := copyOf(c.Other)
 	for _, step := range []error{
@@ -261,7 +263,7 @@ func (t Datatype) bare() bool {
 	return t.Format == "" && t.Minimum == "" && t.Maximum == "" && len(t.Other) == 0
 }
 
-// MarshalJSON writes a datatype, as a name where that is all.
+// MarshalJSON writes a datatype, as a name where that is all; the error is as the document's.
 func (t Datatype) MarshalJSON() ([]byte, error) {
 	if t.bare() {
 		return json.Marshal(t.Base)

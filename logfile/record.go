@@ -57,7 +57,7 @@ func (r Role) String() string {
 // isStamp says that a role is part of the time.
 func (r Role) isStamp() bool { return r == Time || r == Date || r == Clock }
 
-// ParseRole reads a role's name as String writes it.
+// ParseRole reads a role's name as String writes it. The error lists the names.
 func ParseRole(name string) (Role, error) {
 	for r, n := range roleNames {
 		if n == name {
@@ -99,7 +99,7 @@ func (o Order) words() string {
 	return "month, day, year"
 }
 
-// ParseOrder reads ymd, dmy, mdy or auto; empty is auto.
+// ParseOrder reads ymd, dmy, mdy or auto; empty is auto. The error lists the names.
 func ParseOrder(name string) (Order, error) {
 	if name == "" {
 		return Auto, nil

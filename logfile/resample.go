@@ -118,7 +118,8 @@ type Averager struct {
 }
 
 // NewAverager prepares windows of a length that divides 24 hours evenly; they begin
-// at 00:00 UTC and at every multiple of the length after it.
+// at 00:00 UTC and at every multiple of the length after it. The error is for a length that
+// does not.
 func NewAverager(every time.Duration) (*Averager, error) {
 	if every <= 0 || (24*time.Hour)%every != 0 {
 		return nil, fmt.Errorf("logfile: windows of %v: they are counted from 00:00 UTC every day, so wanted a length that divides 24 h evenly, such as 10 s, 1 min or 5 min", every)

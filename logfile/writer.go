@@ -207,7 +207,8 @@ func (w *Writer) head() {
 	_, w.err = w.out.Write(append(b, "\r\n"...))
 }
 
-// Flush sends what is held back; a file without records then has its header.
+// Flush sends what is held back; a file without records then has its header. The error is
+// the destination's, from this call or an earlier one.
 func (w *Writer) Flush() error {
 	if w.err != nil {
 		return w.err

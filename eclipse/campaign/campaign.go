@@ -87,7 +87,7 @@ func (c *Campaign) Days() map[string]int {
 }
 
 // MarshalJSON writes the campaign, a summary a line, in the order of All: the same set
-// gives the same bytes.
+// gives the same bytes. The error names the station that cannot be written.
 func (c *Campaign) MarshalJSON() ([]byte, error) {
 	out := fmt.Appendf(nil, "{\"version\":%d,\"summaries\":[", Version)
 	between := "\n"

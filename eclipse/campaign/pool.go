@@ -15,7 +15,7 @@ type Member struct {
 	Name    string
 	Key     Key              // of its summary
 	Summary *station.Summary // as it was added
-	// Clock is the offset less the hours of a clock on local time, NaN where it was refused.
+	// Clock is the offset, s, less the hours of a clock on local time; NaN where it was refused.
 	Clock float64
 	// Own is what is left of it when the offset that all trusted stations share is taken away, and
 	// OwnU its standard uncertainty, s; NaN for stations whose clock was set by no network or satellite.

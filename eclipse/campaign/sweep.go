@@ -19,10 +19,11 @@ import (
 type Sweep struct {
 	Speed   Figure // of the shadow's axis over the ground, km/s
 	Heading Figure // from north through east, degrees
-	// Lat and Lon are the middle of the stations, to which all of this belongs.
+	// Lat and Lon are the middle of the stations, degrees, to which all of this belongs.
 	Lat, Lon float64
-	// Predicted is what the elements say in the same way, and OnLine the axis' own motion
-	// along the central line at that minute; NaN where the line does not reach it.
+	// Predicted is what the elements say in the same way, km/s and degrees, and OnLine the
+	// axis' own motion along the central line at that minute; NaN where the line does not
+	// reach it.
 	Predicted, OnLine struct{ Speed, Heading float64 }
 	// Late is by how much the stamps are late altogether, s: the shared offset again.
 	Late Figure

@@ -47,6 +47,8 @@ type lawJSON struct {
 //	{"version":1,"law":"uniform"}
 //	{"version":1,"law":"power","coefficients":[0.503]}
 //	{"version":1,"law":"polynomial","coefficients":[0.3,0.93,-0.23,0,0,0]}
+//
+// The error is always nil.
 func (l Law) MarshalJSON() ([]byte, error) {
 	k := kinds[l.kind]
 	return json.Marshal(lawJSON{1, k.name, l.a[:k.params]})

@@ -23,18 +23,18 @@ func (r Residual) Largest() float64 {
 	return max(r.Axis, r.Direction, r.Penumbra, r.Umbra)
 }
 
-// Compare returns how far elements are from a source, looking every step hours
-// over their span; elements of any origin may be compared with any source. Lunar
-// radii are the elements' own. Step may be [0.001, Span]; errors are those of [Reduce].
-func Compare(e *eclipse.Elements, src Source, step float64) (Residual, error) {
+// Compare returns how far elements are from a source, looking every stepHours,
+// [0.001, Span], over their span; elements of any origin may be compared with any source.
+// Lunar radii are the elements' own. Errors are those of [Reduce].
+func Compare(e *eclipse.Elements, src Source, stepHours float64) (Residual, error) {
 	if err := e.Validate(); err != nil {
 		return Residual{}, err
 	}
-	if err := within("step, hours", step, 0.001, e.Span); err != nil {
+	if err := within("step, hours", stepHours, 0.001, e.Span); err != nil {
 		return Residual{}, err
 	}
 	var r Residual
-	n := int(math.Ceil(e.Span/step - 1e-9))
+	n := int(math.Ceil(e.Span/stepHours - 1e-9))
 	for i := -n; i <= n; i++ {
 		t := e.Span * float64(i) / float64(n)
 		sh, err := castAt(src, e.T0, t, e.K1, e.K2)

@@ -25,20 +25,21 @@ var ErrFewRows = errors.New("ephemeris: a table needs five rows at least")
 // row left out comes back within the rounding of its neighbours; fewer rows do worse.
 const rowsUsed = 9
 
-// NewTable returns a source that reads rows; the first is at the instant first
-// and each next one step seconds later. Between rows a polynomial through the
+// NewTable returns a source that reads rows; the first is at the instant first and each
+// next one stepSeconds later, [1, 86400]. Between rows a polynomial through the
 // nine nearest is used. With rows half an hour apart that is good to the
 // rounding of the rows, two rows inside the ends. Angles may cross 360 degrees
-// anywhere.
-func NewTable(origin Origin, first timescale.TT, step float64, rows []Sky) (*Table, error) {
+// anywhere. The error is ErrFewRows, or a *RangeError for the step, the first instant, or a
+// row, whose number from 1 it names.
+func NewTable(origin Origin, first timescale.TT, stepSeconds float64, rows []Sky) (*Table, error) {
 	if len(rows) < 5 {
 		return nil, fmt.Errorf("%w: got %d", ErrFewRows, len(rows))
 	}
-	if err := errors.Join(within("step, seconds", step, 1, 86400),
+	if err := errors.Join(within("step, seconds", stepSeconds, 1, 86400),
 		within("first, seconds from J2000.0", float64(first), -1e12, 1e12)); err != nil {
 		return nil, err
 	}
-	t := &Table{origin: origin, first: first, step: step, weight: weights(min(len(rows), rowsUsed))}
+	t := &Table{origin: origin, first: first, step: stepSeconds, weight: weights(min(len(rows), rowsUsed))}
 	for i, row := range rows {
 		if err := row.validate(); err != nil {
 			return nil, fmt.Errorf("row %d: %w", i+1, err)

@@ -51,7 +51,7 @@ func (w Weather) String() string {
 	return fmt.Sprintf("weather %d", uint8(w))
 }
 
-// MarshalText writes the name.
+// MarshalText writes the name; the error is for a weather that there is not.
 func (w Weather) MarshalText() ([]byte, error) {
 	if w >= weathers {
 		return nil, fmt.Errorf("rehearsal: there is no %v", w)
@@ -59,7 +59,7 @@ func (w Weather) MarshalText() ([]byte, error) {
 	return []byte(w.String()), nil
 }
 
-// UnmarshalText reads what MarshalText wrote.
+// UnmarshalText reads what MarshalText wrote. The error names what it found.
 func (w *Weather) UnmarshalText(text []byte) error {
 	for i, row := range skies {
 		if row.name == string(text) {

@@ -55,7 +55,8 @@ type collection struct {
 //	P1 ... P4, U1 ... U4        the same
 //
 // and what does not exist is left out. The path is the ground from which the
-// central phase is seen with the Sun's centre above the horizon, no refraction.
+// central phase is seen with the Sun's centre above the horizon, no refraction. The error
+// is that of encoding/json.
 func (s *Shadow) GeoJSON() ([]byte, error) {
 	c := collection{Type: "FeatureCollection", Features: []feature{}}
 	var all [][]position

@@ -57,7 +57,8 @@ func NewGrid(ctx context.Context, e *eclipse.Elements, area Area, q Quantity, op
 
 // GridOf is NewGrid for any function of a site's circumstances. It is called once for
 // each site, those included that see nothing, from as many goroutines as there are
-// workers, so that it must be safe for that; it may not keep the pointer.
+// workers, so that it must be safe for that; it may not keep the pointer. Errors are those
+// of [NewGrid], and one where there is no function.
 func GridOf(ctx context.Context, e *eclipse.Elements, area Area, of func(*eclipse.Circumstances) float64, opt GridOptions) (*Grid, error) {
 	if of == nil {
 		return nil, fmt.Errorf("shadow: GridOf has no function of the circumstances")

@@ -12,7 +12,7 @@ import (
 // WriteCSV writes a line for each site, "lat,lon,value", rows and columns in order,
 // after a header with the units: lat_deg, lon_deg and Name with an underscore for all
 // but letters and digits, or "value". Longitudes are those of X. A value that does not
-// exist leaves its field empty. All others read back bit by bit.
+// exist leaves its field empty. All others read back bit by bit. The error is the writer's.
 func (g *Grid) WriteCSV(w io.Writer) error {
 	out := bufio.NewWriter(w)
 	name := "value"

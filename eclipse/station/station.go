@@ -58,7 +58,7 @@ type Site struct {
 // Sun is the site as the rest of the library takes it.
 func (s Site) Sun() sun.Site { return sun.Site{Lat: s.Lat, Lon: s.Lon, Height: s.Height} }
 
-// Day is the eclipse's calendar day, UTC.
+// Day is the eclipse's calendar day, UTC. The error is for an Eclipse that is no day.
 func (s *Station) Day() (time.Time, error) {
 	t, err := time.Parse(time.DateOnly, s.Eclipse)
 	if err != nil {
@@ -68,7 +68,8 @@ func (s *Station) Day() (time.Time, error) {
 }
 
 // ParseZone reads a zone: "" and "Z" for UTC, "+HH:MM" for a fixed offset, or
-// an IANA name such as Europe/Madrid.
+// an IANA name such as Europe/Madrid. The error says what was found; the machine's own zone,
+// Local, is refused.
 func ParseZone(zone string) (*time.Location, error) {
 	switch zone {
 	case "", "Z", "UTC":

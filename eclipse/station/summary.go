@@ -106,7 +106,7 @@ type SummaryOptions struct {
 
 const defaultRound = 0.01
 
-// Summary makes the report's summary.
+// Summary makes the report's summary. The error is for a RoundDeg that is not in (0, 1].
 func (r *Report) Summary(opt SummaryOptions) (*Summary, error) {
 	s := &Summary{
 		Version: SummaryVersion, Code: r.Station.Code, Eclipse: r.Station.Eclipse, Site: r.Station.Site, DeltaT: r.Station.DeltaT,

@@ -4,7 +4,7 @@ package air
 const maxHumidity = 110
 
 // Vapour returns the vapour pressure, hPa, in air of tempC degrees Celsius whose
-// relative humidity is humidity percent, [0, 110].
+// relative humidity is humidity percent, [0, 110]. The error is a *RangeError.
 func (f Formula) Vapour(tempC, humidity float64) (float64, error) {
 	e, err := f.Saturation(tempC)
 	if err != nil {

@@ -20,7 +20,7 @@ const (
 
 // StandardPressure is the pressure, hPa, at a geopotential height in metres,
 // [-1000, 11000], of the standard atmosphere. Geopotential metres count the weakening of
-// gravity with height: 1000 m above the sea are 999.84 of them.
+// gravity with height: 1000 m above the sea are 999.84 of them. The error is a *RangeError.
 func StandardPressure(heightM float64) (float64, error) {
 	if err := within("height", heightM, lowestM, highestM, "m"); err != nil {
 		return 0, err
@@ -35,7 +35,7 @@ func standardPressure(heightM float64) float64 {
 // PressureHeight undoes StandardPressure: the geopotential height in metres at
 // which the standard atmosphere has a pressure in hPa, [226.32, 1139.3]. What a
 // barometer calls height. At sea level one hPa is 8.3 m, and the weather moves it by
-// hundreds of metres: only differences within hours mean anything.
+// hundreds of metres: only differences within hours mean anything. The error is a *RangeError.
 func PressureHeight(pressureHPa float64) (float64, error) {
 	if err := within("pressure", pressureHPa, standardPressure(highestM), standardPressure(lowestM), "hPa"); err != nil {
 		return 0, err

@@ -48,7 +48,7 @@ func (c Column) SeaLevel(stationHPa float64) (float64, error) {
 }
 
 // Station undoes SeaLevel: the pressure, hPa, that a barometer reads where a
-// weather map has seaHPa, [850, 1100].
+// weather map has seaHPa, [850, 1100]. The error is a *RangeError, for that or a field.
 func (c Column) Station(seaHPa float64) (float64, error) {
 	ln, err := c.logRatio()
 	if err != nil {

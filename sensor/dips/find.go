@@ -42,7 +42,7 @@ func (s Shape) String() string {
 	return fmt.Sprintf("Shape(%d)", uint8(s))
 }
 
-// MarshalText writes what String returns.
+// MarshalText writes what String returns; the error is always nil.
 func (s Shape) MarshalText() ([]byte, error) { return []byte(s.String()), nil }
 
 // A Reason says why a place that stands out is no passage of a ball.
@@ -68,7 +68,7 @@ func (r Reason) String() string {
 	return fmt.Sprintf("Reason(%d)", uint8(r))
 }
 
-// MarshalText writes what String returns.
+// MarshalText writes what String returns; the error is always nil.
 func (r Reason) MarshalText() ([]byte, error) { return []byte(r.String()), nil }
 
 // An Aside is a place that stands out and was not taken for a passage.

@@ -26,7 +26,7 @@ func (s Sense) String() string {
 
 var senses = [...]string{"auto", "falling", "rising"}
 
-// MarshalText writes what String returns.
+// MarshalText writes what String returns; the error is always nil.
 func (s Sense) MarshalText() ([]byte, error) { return []byte(s.String()), nil }
 
 // Options tunes the search. The zero value is the recommended setting.
