@@ -90,8 +90,9 @@ func rehearsed(b *testing.B, i int) []byte {
 
 // BenchmarkStations runs the whole of it over stations with small logs, one reading a minute:
 // NOONFALL_STATIONS says how many, 100 where nothing is said and 16 under -short. It reports what
-// a station costs and must not cost more of among many: time on the clock, processor time, and bytes
-// that the engine's last shuffle moves; and the most that the heap held, of engine and program together.
+// must not grow with their number, the time of a station and the bytes of it in the groups' files,
+// and what does: the most that the heap held, of engine and program together. On a machine with
+// other work the shell's time has the processor's share of it.
 func BenchmarkStations(b *testing.B) {
 	made.stations = 100
 	if s := os.Getenv("NOONFALL_STATIONS"); s != "" {

@@ -141,7 +141,7 @@ func TestDemo(t *testing.T) {
 	o = given(t, o.patterns...)
 	counted, err := o.pipe(context.Background())
 	require.NoError(t, err)
-	want := map[string]int64{"stations": 12, "refused": 1, "records": int64(records), "problems": int64(problems)}
+	want := map[string]int64{"stations": 12, "refused": 1, "records": int64(records), "problems": int64(problems), "files": 12}
 	require.Equal(t, want, counted)
 }
 

@@ -23,7 +23,9 @@ func init() {
 	register.DoFn3x1[context.Context, string, func(Batch), error](&listFn{})
 	register.DoFn3x1[context.Context, Batch, func(string, Part), error](&reduceFn{})
 	register.Combiner1[Part](&mergeFn{})
-	register.DoFn3x1[context.Context, string, Part, error](&writeFn{})
+	register.DoFn4x1[context.Context, string, Part, func(string), error](&writeFn{})
+	register.DoFn2x0[context.Context, string](&writtenFn{})
+	register.Emitter1[string]()
 	register.Emitter1[Batch]()
 	register.Emitter2[string, Part]()
 }
@@ -40,10 +42,13 @@ func (o *settings) construct(p *beam.Pipeline, s beam.Scope) {
 	collect(s, reduced, o.parts())
 }
 
-// collect is the second half: parts with their groups, joined, and written into a folder.
+// collect is the second half: parts with their groups, joined, and written into a folder. The files'
+// names go one step further, where they are counted, since the local runner waits for a
+// step without output in a busy loop, and has no processor left for the step itself.
 func collect(s beam.Scope, reduced beam.PCollection, into string) {
 	joined := beam.CombinePerKey(s.Scope("join"), &mergeFn{}, reduced)
-	beam.ParDo0(s.Scope("write"), &writeFn{Folder: into}, joined)
+	written := beam.ParDo(s.Scope("write"), &writeFn{Folder: into}, joined)
+	beam.ParDo0(s.Scope("written"), &writtenFn{}, beam.Reshuffle(s, written))
 }
 
 // A Batch is some descriptions' names, all of one file system: what a worker takes on at a time.
@@ -79,6 +84,7 @@ var (
 	countRefused  = beam.NewCounter(counters, "refused")
 	countRecords  = beam.NewCounter(counters, "records")
 	countProblems = beam.NewCounter(counters, "problems")
+	countFiles    = beam.NewCounter(counters, "files")
 )
 
 const counters = "noonfall"
@@ -157,10 +163,19 @@ func count(ctx context.Context, o campaign.Outcome) {
 // replaces the first by the same bytes.
 type writeFn struct{ Folder string }
 
-func (f *writeFn) ProcessElement(ctx context.Context, group string, p Part) error {
+func (f *writeFn) ProcessElement(ctx context.Context, group string, p Part, emit func(string)) error {
 	text, err := encodePart(p)
 	if err != nil {
 		return err
 	}
-	return writeFile(ctx, f.Folder+"/"+group+".json", text)
+	if err := writeFile(ctx, f.Folder+"/"+group+".json", text); err != nil {
+		return err
+	}
+	emit(group)
+	return nil
 }
+
+// writtenFn counts the files.
+type writtenFn struct{}
+
+func (*writtenFn) ProcessElement(ctx context.Context, _ string) { countFiles.Inc(ctx, 1) }

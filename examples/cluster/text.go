@@ -36,8 +36,8 @@ func told(p *pooled.Pooling, counted map[string]int64) string {
 	var b strings.Builder
 	say := func(format string, args ...any) { b.WriteString(cli.Wrap(fmt.Sprintf(format, args...), "", "") + "\n") }
 	say("%d stations of the solar eclipse of %s.", len(p.Stations), p.Eclipse)
-	say("The engine counted %d summaries (%d of them refused a clock), %d failed, %d records, %d lines refused.",
-		counted["stations"], counted["refused"], counted["failed"], counted["records"], counted["problems"])
+	say("The engine counted %d summaries (%d of them refused a clock), %d failed, %d records, %d lines refused, %d files.",
+		counted["stations"], counted["refused"], counted["failed"], counted["records"], counted["problems"], counted["files"])
 	speed, moon := campaign.Figure{}, campaign.Figure{}
 	if p.Sweep != nil {
 		speed = p.Sweep.Speed
