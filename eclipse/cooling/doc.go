@@ -29,8 +29,8 @@
 //	r, err := cooling.Measure(ctx, readings, curve, cooling.Options{
 //		Thermometer: air.Thermometer{Tau: time.Minute, TauU: 20 * time.Second},
 //	})
-//	r.Drop.Value, r.Drop.U   // degrees Celsius
-//	r.Lag.Value, r.Lag.CI95  // seconds after maximum
+//	fmt.Println(r.Drop.Value, r.Drop.U)  // degrees Celsius
+//	fmt.Println(r.Lag.Value, r.Lag.CI95) // seconds after maximum
 //
 // A log that cannot tell is refused with a [Reason].
 //
