@@ -22,14 +22,14 @@
 // straight: a few polynomials in time, the Besselian elements, say where its centre
 // (x, y) is and how large it is. A site is a point (xi, eta, zeta) that the Earth
 // turns through that plane, zeta being its height over it. A contact is the
-// instant at which the two are as far apart as the shadow is wide there:
+// instant at which the two are as far apart as the shadow's radius at that height:
 //
-//	hypot(x - xi, y - eta) = l - zeta tan f
+//	hypot(x - xi, y - eta) = |l - zeta tan f|
 //
 // with l the radius and f the half-angle of the penumbra's cone for first and fourth
 // contact, of the umbra's for second and third. So totality at a site is a chord of
-// the umbra, run through at the umbra's speed. The Moon's mountains move second and third
-// contact by a second or two.
+// the umbra, and lasts as long as the umbra takes to run over it. The Moon's mountains
+// move second and third contact by a second or two.
 //
 // Source: Explanatory Supplement to the Astronomical Almanac (1992), chapter 8, from
 // memory; package eclipse has the whole of it, package eclipse/limb the mountains.
