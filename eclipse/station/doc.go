@@ -212,11 +212,17 @@
 // often they hold the truth.
 //
 // Mistakes. Of 320 rehearsed logs of the eclipse's hours each (TestLocateStudy), named with
-// the mistake, and in brackets of those that have a verdict when described rightly: sign of the
-// longitude 67 (87) %, sign of the latitude 67 (90) %, exchanged 66 (90) %, local time 65
-// (86) %, a wrong date 72 (95) %; logs of a whole day 85 (90), 79 (90), 79 (93) and 92
-// (95) %. Rightly described ones were named falsely in 1 of 320 and 0 of 320, days
-// without an eclipse in 0 of 320.
+// the mistake, and in brackets of those that have a verdict when described rightly:
+//
+//	                         the eclipse's hours    a whole day
+//	sign of the longitude    67 (87) %              85 (90) %
+//	sign of the latitude     67 (90) %              79 (90) %
+//	exchanged                66 (90) %              79 (93) %
+//	local time               65 (86) %              92 (95) %
+//	a wrong date             72 (95) %              76 (95) %
+//
+// Rightly described ones were named falsely in 1 of 320 and 0 of 320, days without an
+// eclipse in 0 of 320.
 //
 // Mornings. Over 240 made-up mornings whose light has two colours, another air mass, drifting
 // and rippling haze, a brightened sky, and whose sensor leans, bends and has a cosine of its
