@@ -223,8 +223,8 @@ func (c *Curve) All(step time.Duration) iter.Seq[Point] {
 			return
 		}
 		from := c.circ.C1.TT - timescale.TT(margin.Seconds())
-		n := int(float64(c.circ.C4.TT-c.circ.C1.TT+2*timescale.TT(margin.Seconds())) / step.Seconds())
-		for i := 0; i <= n; i++ {
+		n := int64(float64(c.circ.C4.TT-c.circ.C1.TT+2*timescale.TT(margin.Seconds())) / step.Seconds())
+		for i := int64(0); i <= n; i++ {
 			if !yield(c.At(from + timescale.TT(float64(i)*step.Seconds()))) {
 				return
 			}

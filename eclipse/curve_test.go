@@ -136,6 +136,15 @@ func TestCurveOutsideTheEclipse(t *testing.T) {
 	for range c.All(0) {
 		t.Fatal("a cadence of zero yields points")
 	}
+	n = 0
+	for range c.All(time.Nanosecond) { // more points than 32 bits count
+		if n++; n == 3 {
+			break
+		}
+	}
+	if n != 3 {
+		t.Errorf("a cadence of a nanosecond yields %d points", n)
+	}
 }
 
 func TestCurveRefusals(t *testing.T) {

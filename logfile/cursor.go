@@ -38,13 +38,8 @@ func (p *cursor) number(most int) (v, digits int) {
 func (p *cursor) date(s *stamp, a, digits int) bool {
 	sep := p.peek()
 	switch {
-	case digits == 14 && p.done(): // 20270802070000
-		s.hour, s.minute, s.sec = a/10000%100, a/100%100, a%100
-		s.hasClock, s.hasSeconds = true, true
-		a, digits = a/1000000, 8
-		fallthrough
 	case digits == 8 && (p.done() || sep == 'T' || sep == 't' || sep == ' ' || sep == '_' || sep == ',' || sep == '-'):
-		s.year, s.month, s.day, s.hasDate = a/10000, a/100%100, a%100, true
+		s.compactDate(a)
 		return true
 	case digits > 4 || sep != '-' && sep != '/' && sep != '.' && sep != ' ':
 		return false

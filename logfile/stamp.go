@@ -61,6 +61,16 @@ func (s *stamp) midnight() int64 {
 // clock is the time of day in seconds.
 func (s *stamp) clock() int64 { return int64(s.hour)*3600 + int64(s.minute)*60 + int64(s.sec) }
 
+// compactDate takes 20270802.
+func (s *stamp) compactDate(v int) {
+	s.year, s.month, s.day, s.hasDate = v/10000, v/100%100, v%100, true
+}
+
+// compactClock takes 070005.
+func (s *stamp) compactClock(v int) {
+	s.hour, s.minute, s.sec, s.hasClock, s.hasSeconds = v/10000, v/100%100, v%100, true, true
+}
+
 // arrange gives the numbers of a late date their meaning. Where the year cannot
 // come first, or the order is not known, the date is left without a meaning.
 func (s *stamp) arrange(order Order) {
@@ -108,9 +118,14 @@ func parseStamp(b []byte, order Order) (s stamp, form bool) {
 func parsePlain(b []byte, order Order) (s stamp, form bool) {
 	p := cursor{b: b}
 	p.skip("T")
-	a, digits := p.number(14)
+	a, digits := p.number(8)
 	if digits == 0 {
 		return s, false
+	}
+	if clock, more := p.number(6); more > 0 { // 20270802070000
+		s.compactDate(a)
+		s.compactClock(clock)
+		return s, more == 6 && p.done()
 	}
 	if p.peek() == ':' || p.peek() == 'h' {
 		if !p.clock(&s, a) {
@@ -143,7 +158,7 @@ func parsePlain(b []byte, order Order) (s stamp, form bool) {
 		return s, false
 	}
 	if digits == 6 { // 20270802T070000
-		s.hasClock, s.hasSeconds, s.hour, s.minute, s.sec = true, true, a/10000, a/100%100, a%100
+		s.compactClock(a)
 		return s, p.fraction(&s) && p.zone(&s) && p.done()
 	}
 	return s, p.clock(&s, a) && p.done()

@@ -4,7 +4,7 @@ import (
 	_ "embed"
 	"fmt"
 	"iter"
-	"sort"
+	"slices"
 	"sync"
 	"sync/atomic"
 	"time"
@@ -23,7 +23,7 @@ var file []byte
 // one, and [Load] returns it; it cannot be changed and is safe for concurrent use.
 type Catalogue struct {
 	eclipses []*eclipse.Elements
-	days     []int // of T0 in UTC, days since 1970-01-01; greatest eclipse is on it or next to it
+	days     []int64 // of T0 in UTC, days since 1970-01-01; greatest eclipse is on it or next to it
 	made     Provenance
 	recent   atomic.Pointer[ready] // for the options of the search before
 }
@@ -50,7 +50,7 @@ func read(file []byte) (*Catalogue, error) {
 	}
 	c := &Catalogue{
 		eclipses: elements,
-		days:     make([]int, len(elements)),
+		days:     make([]int64, len(elements)),
 		made:     Provenance{Command: header.Command, SHA256: header.SHA256, Source: header.Source},
 	}
 	var scale timescale.Scale
@@ -87,7 +87,7 @@ func (c *Catalogue) All() iter.Seq[*eclipse.Elements] {
 // Where there is none the error is a [*NoEclipseError].
 func (c *Catalogue) On(date time.Time) (*eclipse.Elements, error) {
 	day := dayNumber(date)
-	i := sort.SearchInts(c.days, day-2)
+	i, _ := slices.BinarySearch(c.days, day-2)
 	for ; i < len(c.days) && c.days[i] <= day+2; i++ { // twice at most
 		switch greatest := c.greatestDay(i); {
 		case greatest > day+1:
@@ -115,25 +115,25 @@ func (c *Catalogue) miss(date time.Time, next int) *NoEclipseError {
 }
 
 // greatestDay returns the UTC day of greatest eclipse, days since 1970-01-01.
-func (c *Catalogue) greatestDay(i int) int {
+func (c *Catalogue) greatestDay(i int) int64 {
 	return dayNumber(timescale.Scale{}.UTC(c.eclipses[i].Greatest().TT))
 }
 
 // dateOf returns the same day as a date.
 func (c *Catalogue) dateOf(i int) string {
-	return time.Unix(int64(c.greatestDay(i))*secondsPerDay, 0).UTC().Format(time.DateOnly)
+	return time.Unix(c.greatestDay(i)*secondsPerDay, 0).UTC().Format(time.DateOnly)
 }
 
 const secondsPerDay = 86400
 
-// dayNumber counts UTC days from 1970-01-01.
-func dayNumber(t time.Time) int {
+// dayNumber counts UTC days from 1970-01-01; those of all instants do not fit into 32 bits.
+func dayNumber(t time.Time) int64 {
 	s := t.Unix()
 	day := s / secondsPerDay
 	if s%secondsPerDay < 0 {
 		day--
 	}
-	return int(day)
+	return day
 }
 
 // clone copies elements; the copies of the polynomials lie in one array, each

@@ -96,6 +96,7 @@ func TestOn(t *testing.T) {
 		{"before the first", time.Date(1900, 5, 28, 0, 0, 0, 0, time.UTC), ""},
 		{"the last", time.Date(2100, 9, 4, 0, 0, 0, 0, time.UTC), "2100-09-04"},
 		{"after the last", time.Date(2101, 2, 28, 0, 0, 0, 0, time.UTC), ""},
+		{"so late that 32 bits take it for the day", time.Unix(time.Date(2027, 8, 2, 0, 0, 0, 0, time.UTC).Unix()+secondsPerDay<<32, 0), ""},
 		{"no date", time.Time{}, ""},
 	} {
 		t.Run(c.name, func(t *testing.T) {

@@ -2,7 +2,7 @@ package canon
 
 import (
 	"iter"
-	"sort"
+	"slices"
 	"time"
 
 	"example.org/noonfall/eclipse"
@@ -145,7 +145,7 @@ func (s *search) look(i int) (c eclipse.Circumstances, at time.Time, ok bool) {
 type ready struct {
 	opt      eclipse.Options
 	eclipses []*eclipse.Prepared
-	days     []int // of T0 by the clock of the options
+	days     []int64 // of T0 by the clock of the options
 }
 
 // prepare makes the catalogue ready for the options, or takes what the call before
@@ -154,7 +154,7 @@ func (c *Catalogue) prepare(opt eclipse.Options) (*ready, error) {
 	if r := c.recent.Load(); r != nil && r.opt == opt {
 		return r, nil
 	}
-	r := &ready{opt: opt, eclipses: make([]*eclipse.Prepared, len(c.eclipses)), days: make([]int, len(c.eclipses))}
+	r := &ready{opt: opt, eclipses: make([]*eclipse.Prepared, len(c.eclipses)), days: make([]int64, len(c.eclipses))}
 	for i, e := range c.eclipses {
 		p, err := eclipse.Prepare(e, opt)
 		if err != nil {
@@ -169,4 +169,7 @@ func (c *Catalogue) prepare(opt eclipse.Options) (*ready, error) {
 // near returns the number of the first eclipse whose deepest instant anywhere can
 // be at t or later. An eclipse's polynomials span 3.5 h either side of T0, so that
 // it ends on the day of T0 or the next; a day more costs nothing.
-func (r *ready) near(t time.Time) int { return sort.SearchInts(r.days, dayNumber(t)-2) }
+func (r *ready) near(t time.Time) int {
+	i, _ := slices.BinarySearch(r.days, dayNumber(t)-2)
+	return i
+}

@@ -46,11 +46,11 @@ func TestOf(t *testing.T) {
 // Distinct and Sorted against a sort, of values that repeat and of ones that do not.
 func TestSorted(t *testing.T) {
 	rng := rand.New(rand.NewPCG(3, 4))
-	for _, kinds := range []int{1, 2, 50, 4000, 1 << 40} {
+	for _, kinds := range []int64{1, 2, 50, 4000, 1 << 40} {
 		for _, n := range []int{0, 1, 2, 999, 5000} {
 			x := make([]float64, n)
 			for i := range x {
-				x[i] = float64(rng.IntN(kinds)) - 20
+				x[i] = float64(rng.Int64N(kinds)) - 20
 			}
 			want := slices.Sorted(slices.Values(x))
 			if got := Sorted(x); !slices.Equal(got, want) {

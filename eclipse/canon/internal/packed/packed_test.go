@@ -3,6 +3,7 @@ package packed
 import (
 	"encoding/binary"
 	"errors"
+	"fmt"
 	"hash/crc32"
 	"math"
 	"os"
@@ -112,7 +113,7 @@ func TestDecodeLooksInsideARightChecksum(t *testing.T) {
 		{"header not JSON", "header:", sealed([]byte(magic + "hello\n"))},
 		{"no terms", "0 terms", sealed([]byte(magic + "{}\n"))},
 		{"a huge number of terms", "terms", sealed([]byte(magic + `{"terms":[1,1,1,1,1,1,1,1000000000]}` + "\n"))},
-		{"a huge count", "bytes of elements", sealed([]byte(magic + `{"count":4611686018427387904,"terms":[1,1,1,1,1,1,1,1]}` + "\n"))},
+		{"a huge count", "bytes of elements", sealed(fmt.Appendf(nil, "%s{\"count\":%d,\"terms\":[1,1,1,1,1,1,1,1]}\n", magic, math.MaxInt/2+1))},
 		{"a negative count", "bytes of elements", sealed([]byte(magic + `{"count":-1,"terms":[1,1,1,1,1,1,1,1]}` + "\n"))},
 		{"out of order", "not later", swapped},
 		{"not a number", "eclipse 1 of 2", nan},
