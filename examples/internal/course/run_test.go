@@ -25,7 +25,12 @@ func TestEveryChapterRuns(t *testing.T) {
 			blocks := indented(section(comment(t, name), "A run"))
 			require.Len(t, blocks, 2, "a command and its output")
 			follow(t, bin, []step{{commands: blocks[0], excerpt: blocks[1], at: "examples/" + name + "/main.go"}})
-			follow(t, bin, answered[name])
+		})
+	}
+	for name, steps := range answered {
+		t.Run("answers to "+name, func(t *testing.T) {
+			t.Parallel()
+			follow(t, bin, steps)
 		})
 	}
 }
