@@ -64,7 +64,7 @@ func Reduce(ctx context.Context, jobs iter.Seq[Job], opt ReduceOptions) iter.Seq
 		for range workers {
 			work.Go(func() {
 				for j := range in {
-					out <- One(ctx, j, opt)
+					out <- one(ctx, j, opt)
 				}
 			})
 		}
@@ -87,8 +87,8 @@ func Reduce(ctx context.Context, jobs iter.Seq[Job], opt ReduceOptions) iter.Seq
 	}
 }
 
-// One reduces one job here and now.
-func One(ctx context.Context, j Job, opt ReduceOptions) (out Outcome) {
+// one reduces one job here and now.
+func one(ctx context.Context, j Job, opt ReduceOptions) (out Outcome) {
 	out.Name = j.Name
 	defer func() {
 		if fault := recover(); fault != nil {

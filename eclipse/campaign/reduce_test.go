@@ -133,8 +133,14 @@ func TestCampaignOfRehearsedStations(t *testing.T) {
 	e := elements(t, 2027, 8, 2)
 	var c campaign.Campaign
 	const n = 12
-	for i := range n {
-		o := campaign.One(context.Background(), rehearsed(t, e, i, 10*time.Second, 0), campaign.ReduceOptions{})
+	jobs := func(yield func(campaign.Job) bool) {
+		for i := range n {
+			if !yield(rehearsed(t, e, i, 10*time.Second, 0)) {
+				return
+			}
+		}
+	}
+	for o := range campaign.Reduce(context.Background(), jobs, campaign.ReduceOptions{}) {
 		require.NoError(t, o.Err)
 		require.NoError(t, c.Add(o.Summary))
 	}
