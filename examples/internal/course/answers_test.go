@@ -3,6 +3,7 @@ package course
 import (
 	"fmt"
 	"os"
+	"path/filepath"
 	"strings"
 	"testing"
 
@@ -16,7 +17,7 @@ const answersPage = "examples/ANSWERS.md"
 // A block with a second word, as in "csv lamp.csv", is the file of that name.
 func answers(t *testing.T) map[string][]step {
 	t.Helper()
-	b, err := os.ReadFile(answersPage)
+	b, err := os.ReadFile(filepath.Join(root, answersPage))
 	require.NoError(t, err)
 	all, err := readAnswers(string(b))
 	require.NoError(t, err)

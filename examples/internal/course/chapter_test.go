@@ -14,6 +14,14 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
+// root is the module's folder, and examples that of the programs. The tests stay in their
+// own folder: the go command, which keeps results, takes note of the files that they look at
+// by the folder in which the tests began.
+const (
+	root     = "../../.."
+	examples = root + "/examples"
+)
+
 // A step is something that a page tells its reader to do: files to write, commands to
 // type, and what they print.
 type step struct {
@@ -31,7 +39,7 @@ var heading = regexp.MustCompile(`(?m)^# (.+)$`)
 // programs lists the folders in examples with a main.go.
 func programs(t *testing.T) (names []string) {
 	t.Helper()
-	pages, err := filepath.Glob("examples/*/main.go")
+	pages, err := filepath.Glob(examples + "/*/main.go")
 	require.NoError(t, err)
 	require.NotEmpty(t, pages, "no programs in examples")
 	for _, page := range pages {
@@ -45,7 +53,7 @@ func programs(t *testing.T) (names []string) {
 func chapters(t *testing.T) []string {
 	t.Helper()
 	return slices.DeleteFunc(programs(t), func(name string) bool {
-		_, err := os.Stat(filepath.Join("examples", name, "go.mod"))
+		_, err := os.Stat(filepath.Join(examples, name, "go.mod"))
 		return err == nil
 	})
 }
@@ -53,7 +61,7 @@ func chapters(t *testing.T) []string {
 // comment returns the page of a program, without the comment's own marks.
 func comment(t *testing.T, name string) string {
 	t.Helper()
-	file, err := parser.ParseFile(token.NewFileSet(), filepath.Join("examples", name, "main.go"), nil, parser.PackageClauseOnly|parser.ParseComments)
+	file, err := parser.ParseFile(token.NewFileSet(), filepath.Join(examples, name, "main.go"), nil, parser.PackageClauseOnly|parser.ParseComments)
 	require.NoError(t, err)
 	return file.Doc.Text()
 }

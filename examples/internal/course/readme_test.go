@@ -11,7 +11,7 @@ import (
 
 // The course has a row for each program, builds them all, and its links lead somewhere.
 func TestCourseLeadsThroughAllChapters(t *testing.T) {
-	b, err := os.ReadFile("examples/README.md")
+	b, err := os.ReadFile(examples + "/README.md")
 	require.NoError(t, err)
 	var rows []string
 	for _, m := range regexp.MustCompile(`(?m)^\| \d+ \| \[(\w+)\]\((\w+)/main\.go\) \|`).FindAllStringSubmatch(string(b), -1) {
@@ -30,7 +30,7 @@ func TestCourseLeadsThroughAllChapters(t *testing.T) {
 		}
 	}
 	for _, m := range regexp.MustCompile(`\]\(([^):]+)\)`).FindAllStringSubmatch(string(b), -1) {
-		if _, err := os.Stat("examples/" + m[1]); err != nil {
+		if _, err := os.Stat(examples + "/" + m[1]); err != nil {
 			t.Errorf("examples/README.md links to %s: %v", m[1], err)
 		}
 	}

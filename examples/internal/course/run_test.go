@@ -43,9 +43,38 @@ func build(t *testing.T) string {
 	for _, name := range chapters(t) {
 		args = append(args, "./examples/"+name)
 	}
-	out, err := exec.Command("go", args...).CombinedOutput()
-	require.NoError(t, err, string(out))
+	inRoot(t, args...)
+	lookAtSources(t)
 	return bin
+}
+
+// inRoot runs the go command in the module's folder.
+func inRoot(t *testing.T, args ...string) string {
+	t.Helper()
+	c := exec.Command("go", args...)
+	c.Dir = root
+	var stderr bytes.Buffer
+	c.Stderr = &stderr
+	out, err := c.Output()
+	require.NoError(t, err, stderr.String())
+	return string(out)
+}
+
+// lookAtSources asks for the size and time of every file that the programs are made of. The go
+// command takes a test's last result for this one's while no file has changed that the test
+// looked at; what the compiler reads it would not know of.
+func lookAtSources(t *testing.T) {
+	t.Helper()
+	const files = `{{if and .Module .Module.Main}}{{$d := .Dir}}` +
+		`{{range .GoFiles}}{{$d}}/{{.}}{{"\n"}}{{end}}{{range .EmbedFiles}}{{$d}}/{{.}}{{"\n"}}{{end}}{{end}}`
+	args := []string{"list", "-deps", "-f", files}
+	for _, name := range chapters(t) {
+		args = append(args, "./examples/"+name)
+	}
+	for _, source := range strings.FieldsFunc(inRoot(t, args...), func(r rune) bool { return r == '\n' }) {
+		_, err := os.Stat(source)
+		require.NoError(t, err)
+	}
 }
 
 // follow does the steps of a page in one new folder, as a reader would in the clone:
@@ -53,7 +82,7 @@ func build(t *testing.T) string {
 func follow(t *testing.T, bin string, steps []step) {
 	t.Helper()
 	folder := t.TempDir()
-	require.NoError(t, os.CopyFS(filepath.Join(folder, "examples"), os.DirFS("examples")))
+	require.NoError(t, os.CopyFS(filepath.Join(folder, "examples"), os.DirFS(examples)))
 	for _, s := range steps {
 		for name, text := range s.files {
 			require.NoError(t, os.WriteFile(filepath.Join(folder, name), []byte(text), 0o666))
