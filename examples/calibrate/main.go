@@ -161,10 +161,10 @@ func (s *story) save(folder string) error {
 	}
 	list := []file{{"calibrate.txt", s.writeText}, {"calibrate.json", s.writeJSON}}
 	if s.lamp != nil || s.fit() != nil {
-		list = append(list, file{"law.svg", drawing(s.law).writeSVG}, file{"law.png", drawing(s.law).writePNG})
+		list = append(list, file{"law.svg", s.law().WriteSVG}, file{"law.png", s.law().WritePNG})
 	}
 	if s.fit() != nil {
-		list = append(list, file{"langley.svg", drawing(s.langley).writeSVG}, file{"langley.png", drawing(s.langley).writePNG})
+		list = append(list, file{"langley.svg", s.langley().WriteSVG}, file{"langley.png", s.langley().WritePNG})
 	}
 	var faults []error
 	for _, f := range list {

@@ -1,82 +1,31 @@
 package main
 
 import (
-	"errors"
 	"fmt"
 	"image/color"
-	"io"
 	"math"
 
 	"gonum.org/v1/plot"
 	"gonum.org/v1/plot/plotter"
 	"gonum.org/v1/plot/vg"
 	"gonum.org/v1/plot/vg/draw"
-	"gonum.org/v1/plot/vg/vgimg"
-	"gonum.org/v1/plot/vg/vgsvg"
 
 	"example.org/noonfall/eclipse/station"
-	"example.org/noonfall/examples/internal/axis"
+	"example.org/noonfall/examples/internal/look"
 )
 
-// Colours that the colour-blind and a grey printer tell apart, by their lightness too.
-var (
-	lampInk    = color.RGBA{R: 0xd5, G: 0x5e, B: 0x00, A: 0xff}
-	morningInk = color.RGBA{R: 0x00, G: 0x50, B: 0x90, A: 0xff}
-	bestInk    = color.RGBA{A: 0xff}
-	bandInk    = color.RGBA{R: 0xe2, G: 0xe2, B: 0xe2, A: 0xff}
-	shadeInk   = color.RGBA{R: 0x88, G: 0x88, B: 0x88, A: 0xff}
-)
-
-const pictureWidth, pictureHeight = 9 * vg.Inch, 5.2 * vg.Inch
-
-// A drawing makes one of the pictures.
-type drawing func() (*plot.Plot, error)
-
-func (d drawing) writeSVG(w io.Writer) error {
-	p, err := d()
-	if err != nil {
-		return err
+// sheet is a picture of the station with its origin.
+func (s *story) sheet(title, caption string, chart *look.Chart) *look.Sheet {
+	if s.station.Remarks != "" {
+		caption += " " + look.Origin(s.station.Remarks)
 	}
-	c := vgsvg.New(pictureWidth, pictureHeight)
-	p.Draw(framed(draw.New(c)))
-	_, err = c.WriteTo(w)
-	return err
-}
-
-func (d drawing) writePNG(w io.Writer) error {
-	p, err := d()
-	if err != nil {
-		return err
-	}
-	c := vgimg.PngCanvas{Canvas: vgimg.NewWith(vgimg.UseWH(pictureWidth, pictureHeight), vgimg.UseDPI(120))}
-	p.Draw(framed(draw.New(c)))
-	_, err = c.WriteTo(w)
-	return err
-}
-
-// framed leaves room at the sides for numbers in whatever font a viewer has.
-func framed(c draw.Canvas) draw.Canvas {
-	return draw.Crop(c, vg.Points(8), -vg.Points(28), vg.Points(4), -vg.Points(4))
-}
-
-// canvas is an empty plot. What the ordinate is stands in the title: a long label beside
-// the axis pushes the plot aside.
-func canvas(title string) *plot.Plot {
-	p := plot.New()
-	p.Title.Text, p.Title.Padding = title, vg.Points(8)
-	p.Y.Scale, p.Y.Tick.Marker = plot.LogScale{}, axis.Decades{}
-	// To the right of the middle, where the curves are low; samples stand before their
-	// names, so that another font's longer words run into nothing.
-	p.Legend.Top, p.Legend.Left, p.Legend.XOffs = true, true, vg.Points(300)
-	p.Legend.ThumbnailWidth, p.Legend.Padding = vg.Points(34), vg.Points(3)
-	return p
+	return &look.Sheet{Title: fmt.Sprintf("%s, station %s", title, s.station.Code), Caption: caption, Charts: []*look.Chart{chart}}
 }
 
 // law draws readings against lux, with the law that is recommended and its band.
-func (s *story) law() (*plot.Plot, error) {
-	p := canvas(fmt.Sprintf("Station %s: reading (%s) over light", s.station.Code, s.unit()))
-	p.X.Label.Text = "illuminance, lx"
-	p.X.Scale, p.X.Tick.Marker = plot.LogScale{}, axis.Decades{}
+func (s *story) law() *look.Sheet {
+	c := look.NewChart(fmt.Sprintf("reading (%s)", s.unit()), "illuminance (lx)", 270)
+	c.X.Scale, c.X.Tick.Marker, c.Y.Scale, c.Y.Tick.Marker = plot.LogScale{}, look.Decades{}, plot.LogScale{}, look.Decades{}
 	var lamp, used, shaded plotter.XYs
 	if l := s.lamp; l != nil {
 		scale := s.lampScale()
@@ -84,7 +33,7 @@ func (s *story) law() (*plot.Plot, error) {
 			lamp = append(lamp, plotter.XY{X: scale * lux, Y: l.points[i].Value})
 		}
 		if s.best == nil {
-			p.X.Label.Text = "light, that of the lamp at 1 m = 1"
+			c.X.Label.Text = "light (that of the lamp at 1 m = 1)"
 		}
 	}
 	if f := s.fit(); f != nil {
@@ -97,18 +46,28 @@ func (s *story) law() (*plot.Plot, error) {
 		}
 	}
 	low, high := ends(append(append(plotter.XYs{}, lamp...), used...))
-	p.X.Min, p.X.Max = low/2, high*2
-	if s.sign() > 0 { // the curve comes from the lower left
-		p.Legend.XOffs = vg.Points(10)
+	c.X.Min, c.X.Max = low/2, high*2
+	s.lawLine(c)
+	dots(c, "under the lamp", lamp, look.Orange, look.Triangle, 3.5)
+	dots(c, "in the morning, every fifth minute", used, look.Blue, look.Disc, 2)
+	dots(c, "shade or cloud, left out", shaded, look.Black, look.Cross, 2.5)
+	return s.sheet("Reading over light", "Readings under known light, and the power law that fits them best.", c)
+}
+
+// dots adds points, where there are any, and names them.
+func dots(c *look.Chart, name string, points plotter.XYs, ink color.RGBA, shape draw.GlyphDrawer, radius vg.Length) {
+	if len(points) > 0 {
+		c.Key(name, c.Dots(points, ink, shape, radius))
 	}
-	if err := s.lawLine(p); err != nil {
-		return nil, err
+}
+
+// ends are the least and the greatest abscissa.
+func ends(points plotter.XYs) (low, high float64) {
+	low, high = math.Inf(1), math.Inf(-1)
+	for _, q := range points {
+		low, high = math.Min(low, q.X), math.Max(high, q.X)
 	}
-	return p, errors.Join(
-		dots(p, "under the lamp", lamp, draw.GlyphStyle{Color: lampInk, Radius: 4, Shape: draw.TriangleGlyph{}}),
-		dots(p, "in the morning, every fifth minute", used, draw.GlyphStyle{Color: morningInk, Radius: 2, Shape: draw.CircleGlyph{}}),
-		dots(p, "shade or cloud, left out", shaded, draw.GlyphStyle{Color: shadeInk, Radius: 2.5, Shape: draw.CrossGlyph{}}),
-	)
+	return low, high
 }
 
 // lampScale is what a lamp of unknown candela is multiplied by to lie on the law that
@@ -123,7 +82,7 @@ func (s *story) lampScale() float64 {
 }
 
 // lawLine adds the best law and its 95 % band.
-func (s *story) lawLine(p *plot.Plot) error {
+func (s *story) lawLine(p *look.Chart) {
 	c := s.best
 	if c == nil {
 		c = &s.lamp.Calibration
@@ -139,28 +98,16 @@ func (s *story) lawLine(p *plot.Plot) error {
 	for i := range lower {
 		upper = append(upper, lower[len(lower)-1-i])
 	}
-	band, err := plotter.NewPolygon(upper)
-	if err != nil {
-		return err
-	}
-	band.Color, band.LineStyle.Width = bandInk, 0
-	curve, err := plotter.NewLine(line)
-	if err != nil {
-		return err
-	}
-	curve.Color, curve.Width = bestInk, 1.2
-	p.Add(band, curve)
-	p.Legend.Add("the law, exponent "+s.exponent(*c), curve)
-	p.Legend.Add("its 95 % band", band)
-	return nil
+	p.Key("its 95 % band", p.Area(upper, look.Shade))
+	p.Key("the law, exponent "+s.exponent(*c), p.Line(line, look.Plain(look.Black)))
 }
 
 // langley draws the morning's beam against air mass, and the line of the extinction
 // through its middle.
-func (s *story) langley() (*plot.Plot, error) {
+func (s *story) langley() *look.Sheet {
 	f := s.fit()
-	p := canvas(fmt.Sprintf("Station %s, %s: Langley's line\nlight of the Sun's disc on a surface that faces it, klx, as the fitted law reads it", s.station.Code, f.From.Format("2 January 2006")))
-	p.X.Label.Text, p.X.Tick.Marker = "air mass", whole{}
+	c := look.NewChart("light of the Sun's disc on a surface that faces it (klx)", "air mass (times the way straight down)", 270)
+	c.X.Tick.Marker, c.Y.Scale, c.Y.Tick.Marker = look.Every(1), plot.LogScale{}, look.Decades{}
 	var used, shaded plotter.XYs
 	var x, y float64
 	for i, m := range f.Minutes {
@@ -175,35 +122,15 @@ func (s *story) langley() (*plot.Plot, error) {
 			shaded = append(shaded, at)
 		}
 	}
-	line := func(k float64) plotter.XYs {
-		var out plotter.XYs
-		for _, mass := range []float64{0, math.Ceil(f.AirMass[1])} {
-			out = append(out, plotter.XY{X: mass, Y: math.Exp(y - k*(mass-x))})
-		}
-		return out
+	line := func(k float64, style look.Stroke) *plotter.Line {
+		from, to := 0.0, math.Ceil(f.AirMass[1])
+		return c.Across(from, math.Exp(y-k*(from-x)), to, math.Exp(y-k*(to-x)), style)
 	}
-	curve, err := plotter.NewLine(line(f.Extinction))
-	if err != nil {
-		return nil, err
-	}
-	curve.Color, curve.Width = bestInk, 1.2
-	p.Add(curve)
-	p.Legend.Add("extinction "+measured(f.Extinction, f.ExtinctionU)+" an air mass", curve)
-	for i, k := range []float64{f.Extinction - 1.96*f.ExtinctionU, f.Extinction + 1.96*f.ExtinctionU} {
-		edge, err := plotter.NewLine(line(k))
-		if err != nil {
-			return nil, err
-		}
-		edge.Color, edge.Dashes = shadeInk, []vg.Length{4, 3}
-		p.Add(edge)
-		if i == 0 {
-			p.Legend.Add("between these with 95 %", edge)
-		}
-	}
-	err = errors.Join(
-		dots(p, "used, every third minute", used, draw.GlyphStyle{Color: morningInk, Radius: 2, Shape: draw.CircleGlyph{}}),
-		dots(p, "shade or cloud, left out", shaded, draw.GlyphStyle{Color: shadeInk, Radius: 2.5, Shape: draw.CrossGlyph{}}),
-	)
-	p.X.Min, p.X.Max = 0, math.Ceil(f.AirMass[1])
-	return p, err
+	c.Key("extinction "+measured(f.Extinction, f.ExtinctionU)+" an air mass", line(f.Extinction, look.Plain(look.Black)))
+	line(f.Extinction-1.96*f.ExtinctionU, look.Dashed(look.Black))
+	c.Key("between these with 95 %", line(f.Extinction+1.96*f.ExtinctionU, look.Dashed(look.Black)))
+	dots(c, "used, every third minute", used, look.Blue, look.Disc, 2)
+	dots(c, "shade or cloud, left out", shaded, look.Black, look.Cross, 2.5)
+	c.X.Min, c.X.Max = 0, math.Ceil(f.AirMass[1])
+	return s.sheet("Langley's line of "+f.From.Format("2 January 2006"), "The morning's light as the fitted law reads it, falling with the way through the air.", c)
 }

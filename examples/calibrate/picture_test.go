@@ -21,10 +21,13 @@ func TestPictures(t *testing.T) {
 		if len(b) < 500 {
 			t.Errorf("%s has %d bytes", name, len(b))
 		}
+		if filepath.Ext(name) == ".png" {
+			golden.Dots(t, filepath.Join("testdata", name), string(b))
+		}
 	}
 	for name, words := range map[string][]string{
-		"law.svg":     {">illuminance, lx<", ">under the lamp<", ">shade or cloud, left out<", "100000"},
-		"langley.svg": {">air mass<", "extinction 0.1", ">100<", ">50<", ">between these with 95 %<"},
+		"law.svg":     {">illuminance (lx)<", ">under the lamp<", ">shade or cloud, left out<", "100,000"},
+		"langley.svg": {">air mass (", "extinction 0.1", ">100<", ">50<", ">between these with 95 %<"},
 	} {
 		got, err := os.ReadFile(filepath.Join(folder, name))
 		require.NoError(t, err)
@@ -53,7 +56,7 @@ func TestPictureOfOne(t *testing.T) {
 		require.NoError(t, err, name)
 		svg, err := os.ReadFile(filepath.Join(folder, "law.svg"))
 		require.NoError(t, err, name)
-		if unit := []byte("illuminance, lx"); bytes.Contains(svg, unit) == (name == "unknown candela") {
+		if unit := []byte("illuminance (lx)"); bytes.Contains(svg, unit) == (name == "unknown candela") {
 			t.Errorf("%s: the light is in lux: %t", name, bytes.Contains(svg, unit))
 		}
 		if bytes.Contains(svg, []byte("NaN")) || !bytes.Contains(svg, []byte("95 %")) {

@@ -2,15 +2,14 @@ package main
 
 import (
 	"fmt"
-	"image/color"
 	"io"
 	"math"
 
 	"gonum.org/v1/plot"
 	"gonum.org/v1/plot/plotter"
 	"gonum.org/v1/plot/vg"
-	"gonum.org/v1/plot/vg/draw"
-	"gonum.org/v1/plot/vg/vgsvg"
+
+	"example.org/noonfall/examples/internal/look"
 )
 
 // drawn bounds the claims in the picture.
@@ -18,10 +17,6 @@ const drawn = 2000
 
 // beyond is where differences of more tolerances than that are drawn: at the edge.
 const beyond = 10.0
-
-// letters is how much wider than reckoned the names at the left may be drawn: a viewer that
-// lacks the font of the plot takes another, wider by a quarter (seen, not published).
-const letters = 1.3
 
 // A dot is one claim of the picture: its quantity's place, and its difference in tolerances.
 type dot struct {
@@ -39,11 +34,7 @@ func (t *tally) dot(f *finding) {
 
 // writePicture draws the differences, a row for each quantity.
 func (t *tally) writePicture(w io.Writer) error {
-	p := plot.New()
-	p.Title.Text = fmt.Sprintf("%s: claimed minus computed\ndashed: the tolerance; at the edges: %g times as much or more", clip(t.name, 40), beyond)
-	p.Title.Padding = vg.Points(8)
-	p.X.Label.Text = "difference, in units of each claim's tolerance"
-	p.X.Min, p.X.Max = -1.05*beyond, 1.05*beyond
+	c := look.NewChart("quantity (name in the claims)", "claimed minus computed (in units of each claim's tolerance)", 0)
 	var names plot.ConstantTicks
 	var agree, differ plotter.XYs
 	row := 0.0
@@ -67,36 +58,21 @@ func (t *tally) writePicture(w io.Writer) error {
 		names = append(names, plot.Tick{Value: row, Label: s.q.name})
 		row++
 	}
-	p.Y.Tick.Label.XAlign = -letters
-	p.Y.Tick.Marker, p.Y.Min, p.Y.Max = names, -0.7, math.Max(0.7, row-0.3)
-	for _, x := range []float64{-1, 1} {
-		line, err := plotter.NewLine(plotter.XYs{{X: x, Y: p.Y.Min}, {X: x, Y: p.Y.Max}})
-		if err != nil {
-			return err
-		}
-		line.Dashes, line.Color = []vg.Length{vg.Points(4), vg.Points(3)}, color.Gray{Y: 0x77}
-		p.Add(line)
+	low, high := -0.7, math.Max(0.7, row-0.3)
+	c.Key("the tolerance", c.Across(-1, low, -1, high, look.Marking()))
+	c.Across(1, low, 1, high, look.Marking())
+	if len(agree) > 0 {
+		c.Key("within it", c.Dots(agree, look.Blue, look.Disc, 2.2))
 	}
-	for _, group := range []struct {
-		at    plotter.XYs
-		ink   color.Color
-		shape draw.GlyphDrawer
-	}{
-		{agree, color.RGBA{R: 0x1b, G: 0x3a, B: 0x5c, A: 0xff}, draw.CircleGlyph{}},
-		{differ, color.RGBA{R: 0xd9, G: 0x7a, B: 0x06, A: 0xff}, draw.TriangleGlyph{}},
-	} {
-		if len(group.at) == 0 {
-			continue
-		}
-		dots, err := plotter.NewScatter(group.at)
-		if err != nil {
-			return err
-		}
-		dots.GlyphStyle = draw.GlyphStyle{Color: group.ink, Radius: vg.Points(2.5), Shape: group.shape}
-		p.Add(dots)
+	if len(differ) > 0 {
+		c.Key("beyond it", c.Dots(differ, look.Orange, look.Triangle, 4))
 	}
-	c := vgsvg.New(9*vg.Inch, vg.Length(2.2+0.32*row)*vg.Inch)
-	p.Draw(draw.Crop(draw.New(c), 0.4*vg.Inch, -0.2*vg.Inch, 0, 0))
-	_, err := c.WriteTo(w)
-	return err
+	c.X.Min, c.X.Max, c.X.Tick.Marker = -1.05*beyond, 1.05*beyond, look.Every(2)
+	c.Y.Min, c.Y.Max, c.Y.Tick.Marker = low, high, names
+	c.Height = vg.Length(60 + 24*row)
+	return (&look.Sheet{
+		Title:   "Claims against computation",
+		Caption: fmt.Sprintf("Each mark is a number of %s; at the edges stands what is %g times the tolerance off or more. Computed from the elements that the claims name, or from the catalogue's: JPL DE431.", clip(t.name, 60), beyond),
+		Charts:  []*look.Chart{c},
+	}).WriteSVG(w)
 }

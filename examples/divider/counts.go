@@ -3,44 +3,31 @@ package main
 import (
 	"fmt"
 	"math"
-	"strconv"
 
-	"gonum.org/v1/plot"
-	"gonum.org/v1/plot/plotter"
 	"gonum.org/v1/plot/text"
-	"gonum.org/v1/plot/vg"
+
+	"example.org/noonfall/examples/internal/look"
 )
 
 // counts draws counts against light for the best load, the common ones and one's own.
-func (s *story) counts() (*plot.Plot, error) {
-	p, full := s.onLight(s.caption()), math.Ldexp(1, s.bits)
-	p.Y.Tick.Marker = quarters{full}
-	if err := s.rails(p, full); err != nil {
-		return nil, err
-	}
-	lights(p, 0, 1.085*full)
-	for i, c := range s.drawn() {
-		conv, err := c.Chain.Compile()
+func (s *story) counts() (*look.Sheet, error) {
+	c, full := s.onLight("reading (counts)"), math.Ldexp(1, s.bits)
+	c.Y.Tick.Marker = look.Every(full / 4)
+	s.rails(c, full)
+	lights(c)
+	for i, l := range s.drawn() {
+		conv, err := l.Chain.Compile()
 		if err != nil {
 			return nil, err
 		}
-		st := bestStroke
+		style := bestStroke
 		if i > 0 {
-			st = strokes[i-1]
+			style = strokes[i-1]
 		}
-		if err := s.lineOf(p, s.name(c), st, conv.Counts); err != nil {
-			return nil, err
-		}
+		s.lineOf(c, s.name(l), style, conv.Counts)
 	}
-	p.Legend.YOffs = -vg.Points(78) // below the names of the lights and the rail
-	switch {
-	case s.falling():
-		p.Legend.Top, p.Legend.YOffs = false, vg.Points(32)
-	case s.chain.Phototransistor != nil: // whose rail is wide
-		p.Legend.YOffs = -vg.Points(130)
-	}
-	p.Y.Min, p.Y.Max = -0.02*full, 1.16*full // with headroom for the names
-	return p, nil
+	c.Y.Min, c.Y.Max = 0, 1.08*full // with room for the words on the rail
+	return s.sheet("Counts over light", "A divider with different loads.", c), nil
 }
 
 func (s *story) name(c candidate) string {
@@ -53,11 +40,11 @@ func (s *story) name(c candidate) string {
 	return ohms(c.Ohms)
 }
 
-func (s *story) caption() string {
+func (s *story) circuit() string {
 	if s.sensor == "phototransistor" {
-		return fmt.Sprintf("Counts of a phototransistor of %s microamperes per lux,\n%s V and %d bits, with different loads", figure(1e6*s.amps, 3), figure(s.supply, 3), s.bits)
+		return fmt.Sprintf("Phototransistor of %s microamperes per lux, %s V, %d bits.", figure(1e6*s.amps, 3), figure(s.supply, 3), s.bits)
 	}
-	return fmt.Sprintf("Counts of a photoresistor of %s at 10 lx, exponent %s,\n%s V and %d bits, with different loads", ohms(s.r10), figure(s.gamma, 3), figure(s.supply, 3), s.bits)
+	return fmt.Sprintf("Photoresistor of %s at 10 lx, exponent %s, %s V, %d bits.", ohms(s.r10), figure(s.gamma, 3), figure(s.supply, 3), s.bits)
 }
 
 // drawn are the loads of the picture, the best first, none twice.
@@ -80,41 +67,30 @@ func (s *story) drawn() []candidate {
 }
 
 // rails shades what the converter gives and is not to be believed.
-func (s *story) rails(p *plot.Plot, full float64) error {
+func (s *story) rails(c *look.Chart, full float64) {
 	low, high := s.axis()
 	bottom, top := s.dead*full, full-s.dead*full
-	dark, bright, free := "too dark to tell", "saturated", high/300 // where no curve passes
+	dark, bright, free := "too dark to tell", "saturated", look.Before // where no curve passes
 	switch {
 	case s.falling():
-		dark, bright, free = bright, dark, low
+		dark, bright, free = bright, dark, look.After
 	case s.chain.Phototransistor != nil: // its line ends before the converter's does
-		top, free = s.best.ends, low
+		top, free = s.best.ends, look.After
 	}
 	for _, r := range []struct {
-		from, to, edge, label, left float64
-		text                        string
+		from, to, edge, label float64
+		side                  text.XAlignment
+		text                  string
 	}{
 		{0, bottom, 0, bottom, free, fmt.Sprintf("below %.0f: %s", bottom, dark)},
-		{top, full, full, full, low, fmt.Sprintf("above %.0f: %s", top, bright)},
+		{top, full, full, full, look.After, fmt.Sprintf("above %.0f: %s", top, bright)},
 	} {
-		band, err := plotter.NewPolygon(plotter.XYs{{X: low, Y: r.from}, {X: high, Y: r.from}, {X: high, Y: r.to}, {X: low, Y: r.to}})
-		if err != nil {
-			return err
+		c.Band(low, r.from, high, r.to, look.Shade)
+		c.Across(low, r.edge, high, r.edge, look.Thin(look.Black))
+		at := look.Label{X: low, Y: r.label, Text: r.text, Side: r.side, Right: 4, Up: 7}
+		if r.side == look.Before {
+			at.X, at.Right = high, -18
 		}
-		band.Color, band.LineStyle.Width = deadInk, 0
-		p.Add(band, straight(low, r.edge, high, r.edge, nil), words(r.left, r.label, r.text, text.XLeft, 4, 2))
+		c.Add(look.Labels{at})
 	}
-	return nil
-}
-
-// quarters marks the counts at quarters of the full scale.
-type quarters struct{ full float64 }
-
-func (q quarters) Ticks(_, _ float64) []plot.Tick {
-	var out []plot.Tick
-	for i := range 5 {
-		v := float64(i) * q.full / 4
-		out = append(out, plot.Tick{Value: v, Label: strconv.FormatFloat(v, 'f', -1, 64)})
-	}
-	return out
 }

@@ -5,54 +5,51 @@ import (
 	"math"
 
 	"gonum.org/v1/plot"
-	"gonum.org/v1/plot/text"
-	"gonum.org/v1/plot/vg"
 
-	"example.org/noonfall/examples/internal/axis"
+	"example.org/noonfall/examples/internal/look"
 	"example.org/noonfall/sensor"
 )
 
 // octaves draws what a doubling of the light is worth, for one sensor and for two.
-func (s *story) octaves() (*plot.Plot, error) {
-	p := s.onLight("Counts that a doubling of the light is worth,\none sensor with the best load" + s.handing())
-	p.Y.Scale, p.Y.Tick.Marker = plot.LogScale{}, axis.Decades{}
+func (s *story) octaves() (*look.Sheet, error) {
+	c := s.onLight("what a doubling of the light is worth (counts)")
+	c.Y.Scale, c.Y.Tick.Marker = plot.LogScale{}, look.Decades{}
 	most := 0.0
-	add := func(name string, l sensor.Load, st stroke) error {
-		conv, err := l.Chain.Compile()
+	for _, l := range []struct {
+		name  string
+		load  sensor.Load
+		style look.Stroke
+	}{
+		{ohms(s.best.Ohms) + ", one sensor", s.best.Load, bestStroke},
+		{ohms(s.pair.Dim.Ohms) + ", the dim one of two", s.pair.Dim, strokes[0]},
+		{ohms(s.pair.Bright.Ohms) + ", the bright one", s.pair.Bright, strokes[1]},
+	} {
+		conv, err := l.load.Chain.Compile()
 		if err != nil {
-			return err
+			return nil, err
 		}
-		return s.lineOf(p, name, st, func(lux float64) float64 {
+		s.lineOf(c, l.name, l.style, func(lux float64) float64 {
 			v := conv.CountsPerOctave(lux)
 			most = math.Max(most, v)
 			return v
 		})
 	}
-	if err := add(ohms(s.best.Ohms)+", one sensor", s.best.Load, bestStroke); err != nil {
-		return nil, err
-	}
-	if err := add(ohms(s.pair.Dim.Ohms)+", the dim one of two", s.pair.Dim, strokes[0]); err != nil {
-		return nil, err
-	}
-	if err := add(ohms(s.pair.Bright.Ohms)+", the bright one", s.pair.Bright, strokes[1]); err != nil {
-		return nil, err
-	}
 	low, high := s.axis()
 	bottom, top := math.Pow(10, math.Floor(math.Log10(s.fine/2))), 1.5*math.Max(most, s.fine)
-	lights(p, bottom, top)
-	p.Add(straight(low, s.fine, high, s.fine, nil), words(low, s.fine, fmt.Sprintf("%s are wanted", figure(s.fine, 3)), text.XLeft, 4, 3))
+	lights(c)
+	c.Across(low, s.fine, high, s.fine, look.Thin(look.Black))
+	c.Add(look.Labels{{X: low, Y: s.fine, Text: figure(s.fine, 3) + " are wanted", Side: look.After, Right: 4, Up: -7}})
+	caption := "One sensor with the best load, and two"
 	if s.pair.CountsPerOctave > 0 {
 		at := s.pair.HandoverLux
-		p.Add(straight(at, bottom, at, s.pair.CountsPerOctave, nil))
+		c.Across(at, bottom, at, s.pair.CountsPerOctave, look.Thin(look.Black))
+		caption += fmt.Sprintf(" that hand over at %s lx, the upright line", figure(at, 2))
 	}
-	p.Legend.YOffs = -vg.Points(4)
-	p.Y.Min, p.Y.Max = bottom, top*math.Pow(top/bottom, 0.35) // with headroom for the names and the legend
-	return p, nil
+	c.Y.Min, c.Y.Max = bottom, top
+	return s.sheet("Counts for a doubling of the light", caption+".", c), nil
 }
 
-func (s *story) handing() string {
-	if s.pair.CountsPerOctave > 0 {
-		return fmt.Sprintf(", and two that hand over at %s lx", figure(s.pair.HandoverLux, 2))
-	}
-	return ", and two"
+// sheet is a picture with what it was reckoned for.
+func (s *story) sheet(title, caption string, c *look.Chart) *look.Sheet {
+	return &look.Sheet{Title: title, Caption: caption + " " + s.circuit() + " Computed, not measured.", Charts: []*look.Chart{c}}
 }

@@ -19,4 +19,9 @@ func TestPictures(t *testing.T) {
 		require.NoError(t, err)
 		golden.Picture(t, filepath.Join("testdata", name), string(got))
 	}
+	for _, name := range []string{"counts.png", "octaves.png"} {
+		got, err := os.ReadFile(filepath.Join(dir, name))
+		require.NoError(t, err)
+		golden.Dots(t, filepath.Join("testdata", name), string(got))
+	}
 }

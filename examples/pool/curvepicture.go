@@ -1,39 +1,21 @@
 package main
 
 import (
-	"image/color"
 	"io"
 	"math"
 
 	"gonum.org/v1/plot"
 	"gonum.org/v1/plot/plotter"
-	"gonum.org/v1/plot/vg"
-	"gonum.org/v1/plot/vg/draw"
-	"gonum.org/v1/plot/vg/vgsvg"
 
 	"example.org/noonfall/eclipse"
-	"example.org/noonfall/examples/internal/axis"
-)
-
-// Colours that the colour-blind and a grey printer tell apart: a light band, a dark line,
-// points between.
-var (
-	bandInk      = color.RGBA{R: 0xf3, G: 0xd9, B: 0xb1, A: 0xff}
-	medianInk    = color.RGBA{R: 0xd9, G: 0x7a, B: 0x06, A: 0xff}
-	predictedInk = color.RGBA{R: 0x1b, G: 0x3a, B: 0x5c, A: 0xff}
+	"example.org/noonfall/examples/internal/look"
 )
 
 // writeCurve draws the pooled light against the covered part of the Sun.
 func (p *pooling) writeCurve(w io.Writer) error {
-	out := plot.New()
-	out.Title.Text = "Light of all stations together, eclipse of " + p.Eclipse + "\npart of a clear sky's light, per cent (band: two thirds of the stations)"
-	out.Title.Padding = vg.Points(8)
-	out.X.Tick.Marker = every(10)
-	out.X.Label.Text = "covered part of the Sun's area, per cent"
-	out.Y.Scale, out.Y.Tick.Marker = plot.LogScale{}, axis.Decades{}
-	out.Legend.Left = true
-	var band plotter.XYs
-	var dots plotter.XYs
+	out := look.NewChart("part of a clear sky's light (per cent)", "covered part of the Sun's area (per cent)", 260)
+	out.X.Tick.Marker, out.Y.Scale, out.Y.Tick.Marker = look.Every(10), plot.LogScale{}, look.Decades{}
+	var band, dots plotter.XYs
 	low := math.Inf(1)
 	for _, c := range p.Curve {
 		dots = append(dots, plotter.XY{X: 100 * c.Obscuration, Y: 100 * c.Median})
@@ -43,34 +25,26 @@ func (p *pooling) writeCurve(w io.Writer) error {
 	for i := len(p.Curve) - 1; i >= 0; i-- {
 		band = append(band, plotter.XY{X: 100 * p.Curve[i].Obscuration, Y: 100 * p.Curve[i].Low})
 	}
-	area, err := plotter.NewPolygon(band)
-	if err != nil {
-		return err
-	}
-	area.Color, area.LineStyle.Width = bandInk, 0
-	out.Add(area)
+	out.Key("two thirds of the stations", out.Area(band, look.Shade))
 	if line := p.predicted(); len(line) > 1 {
-		l, err := plotter.NewLine(line)
-		if err != nil {
-			return err
-		}
-		l.Color, l.Width = predictedInk, vg.Points(1.2)
-		out.Add(l)
-		out.Legend.Add("predicted, 550 nm", l)
+		out.Key("predicted, 550 nm", out.Line(line, look.Plain(look.Blue)))
 	}
-	points, err := plotter.NewScatter(dots)
-	if err != nil {
-		return err
-	}
-	points.GlyphStyle = draw.GlyphStyle{Color: medianInk, Radius: vg.Points(2.5), Shape: draw.CircleGlyph{}}
-	out.Add(points)
-	out.Legend.Add("median of the stations", points)
+	out.Key("median of the stations", out.Dots(dots, look.Orange, look.Disc, 2.5))
 	out.X.Min, out.X.Max = 0, 101
 	out.Y.Min, out.Y.Max = math.Pow(10, math.Floor(math.Log10(low))), 130
-	c := vgsvg.New(wide, 5*vg.Inch)
-	out.Draw(draw.Crop(draw.New(c), vg.Points(8), -vg.Points(12), vg.Points(4), -vg.Points(4)))
-	_, err = c.WriteTo(w)
-	return err
+	return p.sheet("Light of all stations together", "How the light falls as the Sun is covered.", out).WriteSVG(w)
+}
+
+// sheet is a picture of the campaign, with its origin and its sources.
+func (p *pooling) sheet(title, caption string, chart *look.Chart) *look.Sheet {
+	origin := "Measured by the stations' loggers."
+	if p.Invented {
+		origin = look.Invented
+	}
+	return &look.Sheet{
+		Title: title + ", eclipse of " + p.Eclipse, Charts: []*look.Chart{chart},
+		Caption: caption + " " + origin + " Eclipse: " + p.Elements.Source + ".",
+	}
 }
 
 // predicted is the light against obscuration at the station that sees most.

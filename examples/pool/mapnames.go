@@ -2,70 +2,98 @@ package main
 
 import (
 	"math"
-	"strconv"
+	"strings"
 
-	"gonum.org/v1/plot"
 	"gonum.org/v1/plot/plotter"
+	"gonum.org/v1/plot/vg"
+
+	"example.org/noonfall/examples/internal/look"
 )
 
-// names puts each station's name beside its dot, on the side where it hides least of the
-// others' names and dots.
-func (p *pooling) names(f *frame) (out plotter.XYLabels) {
+// A named place is one on the map that has a name, or one without that no name should hide.
+type named struct {
+	plotter.XY
+	name string
+}
+
+// A box is a piece of the map, degrees.
+type box struct{ x0, x1, y0, y1 float64 }
+
+// shared is the area that two have in common.
+func (b box) shared(o box) float64 {
+	return math.Max(0, math.Min(b.x1, o.x1)-math.Max(b.x0, o.x0)) * math.Max(0, math.Min(b.y1, o.y1)-math.Max(b.y0, o.y0))
+}
+
+// mostNames is how many stations may have names on the map.
+const mostNames = 30
+
+// names puts a name beside each dot, of stations and of the axis on its path, where it hides least of the
+// others' names and dots, near it if possible; from afar a line leads to it.
+func (p *pooling) names(f *frame, path []named) look.Labels {
 	// Degrees in a point of the map, and a letter's size in points, all but.
-	const margins, letter, line, gap = 80, 0.62 * nameSize, 1.25 * nameSize, 4
-	perX := (f.east - f.west) / (float64(wide) - margins)
+	const margins, letter, line = 70, 6.6, 11
+	perX := (f.east - f.west) / (float64(look.Width) - margins)
 	perY := perX * math.Cos((f.south+f.north)/2*math.Pi/180)
-	type box struct{ x0, x1, y0, y1 float64 }
-	var taken []box
+	var places []named
+	prefix := p.prefix()
 	for _, m := range p.Stations {
-		x, y := f.lon(m.Summary.Site.Lon), m.Summary.Site.Lat
-		taken = append(taken, box{x - gap*perX, x + gap*perX, y - gap*perY, y + gap*perY})
+		places = append(places, named{plotter.XY{X: f.lon(m.Summary.Site.Lon), Y: m.Summary.Site.Lat}, strings.TrimPrefix(m.Name, prefix)})
 	}
-	for _, m := range p.Stations {
-		x, y := f.lon(m.Summary.Site.Lon), m.Summary.Site.Lat
-		w := letter * float64(len([]rune(m.Name)))
-		var best box
-		least := math.Inf(1)
-		for _, side := range [][2]float64{{gap, -line / 3}, {-w - gap, -line / 3}, {-w / 2, gap}, {-w / 2, -line - gap}, {gap, gap}, {gap, -line - gap}, {-w - gap, gap}, {-w - gap, -line - gap},
-			{gap, 3 * gap}, {gap, -line - 3*gap}, {-w - gap, 3 * gap}, {-w - gap, -line - 3*gap}} {
-			b := box{x + side[0]*perX, x + (side[0]+w)*perX, y + side[1]*perY, y + (side[1]+line)*perY}
-			hides := 0.0
+	stations := len(places)
+	places = append(places, path...)
+	var taken []box
+	for _, at := range places {
+		const dot = 3.5
+		taken = append(taken, box{at.X - dot*perX, at.X + dot*perX, at.Y - dot*perY, at.Y + dot*perY})
+	}
+	var out look.Labels
+	for i, at := range places {
+		if at.name == "" || i < stations && stations > mostNames {
+			continue
+		}
+		best, least := look.Label{}, math.Inf(1)
+		var its box
+		wide := letter * float64(len([]rune(at.name)))
+		for _, side := range sides(wide) {
+			b := box{at.X + side[0]*perX, at.X + (side[0]+wide)*perX, at.Y + (side[1]-line/2)*perY, at.Y + (side[1]+line/2)*perY}
+			hides := (math.Abs(side[0]+wide/2) + 3*math.Abs(side[1])) / 50 * perX * perY // rather near
 			for _, t := range taken {
-				hides += math.Max(0, math.Min(b.x1, t.x1)-math.Max(b.x0, t.x0)) * math.Max(0, math.Min(b.y1, t.y1)-math.Max(b.y0, t.y0))
+				hides += b.shared(t)
 			}
-			if b.x1 > f.east || b.x0 < f.west {
-				hides += w * line * perX * perY
+			if b.x1 > f.east || b.x0 < f.west || b.y1 > f.north || b.y0 < f.south {
+				hides += wide * line * perX * perY
 			}
 			if hides < least {
-				least, best = hides, b
+				least, its = hides, b
+				best = look.Label{X: at.X, Y: at.Y, Text: at.name, Side: look.After, Right: vg.Length(side[0]), Up: vg.Length(side[1]), Leader: math.Abs(side[1]) > line}
 			}
 		}
-		taken = append(taken, best)
-		out.XYs, out.Labels = append(out.XYs, plotter.XY{X: best.x0, Y: best.y0}), append(out.Labels, m.Name)
+		taken, out = append(taken, its), append(out, best)
 	}
 	return out
 }
 
-// meridians are ticks at round numbers of degrees, not too many of them.
-func meridians(degrees float64) plot.Ticker {
-	for _, step := range []float64{0.5, 1, 2, 5, 10, 15, 30} {
-		if degrees/step <= 12 {
-			return every(step)
+// prefix is what the names of all stations begin with, up to a hyphen; the map leaves it out.
+func (p *pooling) prefix() string {
+	prefix := p.Stations[0].Name
+	for _, m := range p.Stations {
+		for !strings.HasPrefix(m.Name, prefix) {
+			prefix = prefix[:len(prefix)-1]
 		}
 	}
-	return every(60)
+	return prefix[:strings.LastIndex(prefix, "-")+1]
 }
 
-// every marks an axis at multiples of a number, those of longitude a turn off as they are called.
-type every float64
-
-// Ticks is for [plot.Axis].
-func (d every) Ticks(low, high float64) (out []plot.Tick) {
-	step := float64(d)
-	for k := math.Ceil(low / step); k*step <= high; k++ {
-		out = append(out, plot.Tick{Value: k * step, Label: strconv.FormatFloat(turned(k*step), 'f', -1, 64)})
+// sides are the places of a word from its dot, points: of its left end and of its middle's height.
+func sides(wide float64) (all [][2]float64) {
+	const gap, step = 5, 12
+	all = [][2]float64{{gap, 0}, {-wide - gap, 0}}
+	for rows := 1.0; rows <= 6; rows++ {
+		for _, up := range []float64{rows * step, -rows * step} {
+			all = append(all, [2]float64{-wide / 2, up}, [2]float64{gap, up}, [2]float64{-wide - gap, up})
+		}
 	}
-	return out
+	return all
 }
 
 // turned is a longitude of the map as it is called: -180 to 180. What is no longitude is left alone.

@@ -1,30 +1,16 @@
 package main
 
 import (
-	"image/color"
 	"io"
 	"math"
 
-	"gonum.org/v1/plot"
 	"gonum.org/v1/plot/plotter"
-	"gonum.org/v1/plot/vg"
 	"gonum.org/v1/plot/vg/draw"
-	"gonum.org/v1/plot/vg/vgsvg"
 
 	"example.org/noonfall/eclipse"
 	"example.org/noonfall/eclipse/shadow"
 	"example.org/noonfall/examples/internal/coast"
-)
-
-var (
-	coastInk = color.RGBA{R: 0x9a, G: 0x9a, B: 0x9a, A: 0xff}
-	lineInk  = color.RGBA{R: 0xd9, G: 0x7a, B: 0x06, A: 0xff}
-	toldInk  = color.RGBA{R: 0x1b, G: 0x3a, B: 0x5c, A: 0xff}
-)
-
-const (
-	wide     = 9 * vg.Inch // of the pictures
-	nameSize = 8           // points
+	"example.org/noonfall/examples/internal/look"
 )
 
 // A frame is the part of the world that is drawn, degrees; west to east may pass 180.
@@ -74,162 +60,125 @@ func (p *pooling) around() frame {
 // writeMap draws the stations, the path, and where the shadow's axis stands on the minutes.
 func (p *pooling) writeMap(w io.Writer) error {
 	f := p.around()
-	out := plot.New()
-	out.Title.Text = "Stations of the solar eclipse of " + p.Eclipse + ". Full dots: clock told; rings: refused.\nOrange: central line with the shadow's place in UTC, limits dashed"
-	out.Title.Padding = vg.Points(6)
-	out.X.Tick.Marker, out.Y.Tick.Marker = meridians(f.east-f.west), meridians(f.north-f.south)
-	out.X.Label.Text, out.Y.Label.Text = "degrees east (west is negative). Coastlines: Natural Earth", "degrees north"
+	out := look.NewChart("latitude (degrees north)", "longitude (degrees east; west is negative)", 0)
+	out.X.Tick.Marker, out.Y.Tick.Marker = look.Degrees{}, look.Degrees{}
 	for _, line := range coast.Lines() {
-		if err := f.add(out, line, draw.LineStyle{Color: coastInk, Width: vg.Points(0.6)}); err != nil {
-			return err
-		}
+		f.add(out, line, look.Thin(look.Grey))
 	}
-	if err := p.addPath(out, &f); err != nil {
+	path, err := p.addPath(out, &f)
+	if err != nil {
 		return err
 	}
-	if err := p.addStations(out, &f); err != nil {
-		return err
-	}
+	p.addStations(out, &f)
 	out.X.Min, out.X.Max, out.Y.Min, out.Y.Max = f.west, f.east, f.south, f.north
-	high := wide * vg.Length((f.north-f.south)/((f.east-f.west)*math.Cos((f.south+f.north)/2*math.Pi/180)))
-	c := vgsvg.New(wide, max(2.5*vg.Inch, min(9*vg.Inch, high))+66)
-	out.Draw(draw.Crop(draw.New(c), vg.Points(8), -vg.Points(12), vg.Points(4), -vg.Points(4)))
-	_, err := c.WriteTo(w)
-	return err
+	out.Shape(min(1.35, (f.north-f.south)/((f.east-f.west)*math.Cos((f.south+f.north)/2*math.Pi/180))))
+	out.Add(p.names(&f, path))
+	caption := "Where the stations stood, and where the axis of the shadow was at full minutes, UTC."
+	if prefix := p.prefix(); prefix != "" {
+		caption += " Of the stations' names " + prefix + " is left out."
+	}
+	return p.sheet("Stations and the shadow's path", caption+" Coastlines: Natural Earth.", out).WriteSVG(w)
 }
 
-// add draws what of a line lies within the frame, in pieces.
-func (f *frame) add(out *plot.Plot, line plotter.XYs, style draw.LineStyle) error {
+// add draws what of a line lies within the frame, in pieces, and gives the last of them.
+func (f *frame) add(out *look.Chart, line plotter.XYs, style look.Stroke) (last *plotter.Line) {
 	var piece plotter.XYs
-	end := func() error {
+	end := func() {
 		if len(piece) > 1 {
-			l, err := plotter.NewLine(piece)
-			if err != nil {
-				return err
-			}
-			l.LineStyle = style
-			out.Add(l)
+			last = out.Line(piece, style)
 		}
 		piece = nil
-		return nil
 	}
 	for _, at := range line {
 		x := f.lon(at.X)
 		broken := len(piece) > 0 && math.Abs(x-piece[len(piece)-1].X) > 180
 		if !f.holds(x, at.Y) || broken {
-			if err := end(); err != nil {
-				return err
-			}
+			end()
 			continue
 		}
 		piece = append(piece, plotter.XY{X: x, Y: at.Y})
 	}
-	return end()
+	end()
+	return last
 }
 
-// addPath draws the central line, the limits, and the place of the axis every few minutes.
-func (p *pooling) addPath(out *plot.Plot, f *frame) error {
+// addPath draws the central line, the limits, and the place of the axis every few minutes; it
+// gives what names are to keep clear of.
+func (p *pooling) addPath(out *look.Chart, f *frame) ([]named, error) {
 	s, err := shadow.New(p.Elements, eclipse.Options{})
 	if err != nil {
-		return err
+		return nil, err
 	}
 	path, err := s.Path(shadow.PathOptions{Km: 25})
 	if err != nil {
-		return err
+		return nil, err
 	}
-	for i, of := range []func(*shadow.Section) shadow.Place{
-		func(s *shadow.Section) shadow.Place { return s.Center },
-		func(s *shadow.Section) shadow.Place { return s.North },
-		func(s *shadow.Section) shadow.Place { return s.South },
+	for _, of := range []struct {
+		name  string
+		place func(*shadow.Section) shadow.Place
+		style look.Stroke
+	}{
+		{"central line", func(s *shadow.Section) shadow.Place { return s.Center }, look.Bold(look.Orange)},
+		{"its limits", func(s *shadow.Section) shadow.Place { return s.North }, look.Dashed(look.Orange)},
+		{"", func(s *shadow.Section) shadow.Place { return s.South }, look.Dashed(look.Orange)},
 	} {
-		style := draw.LineStyle{Color: lineInk, Width: vg.Points(1.2)}
-		if i > 0 {
-			style.Dashes = []vg.Length{vg.Points(4), vg.Points(3)}
-		}
 		var line plotter.XYs
 		for k := range path {
-			if at := of(&path[k]); at.Exists {
+			if at := of.place(&path[k]); at.Exists {
 				line = append(line, plotter.XY{X: at.Site.Lon, Y: at.Site.Lat})
 			}
 		}
-		if err := f.add(out, line, style); err != nil {
-			return err
+		if drawn := f.add(out, line, of.style); drawn != nil && of.name != "" {
+			out.Key(of.name, drawn)
 		}
 	}
-	return p.addMinutes(out, f, s)
+	clear, err := addMinutes(out, f, s)
+	for i := range path {
+		if at := path[i].Center; at.Exists && f.holds(f.lon(at.Site.Lon), at.Site.Lat) {
+			clear = append(clear, named{XY: plotter.XY{X: f.lon(at.Site.Lon), Y: at.Site.Lat}})
+		}
+	}
+	return clear, err
 }
 
-// addMinutes names the place of the axis at full minutes, a dozen at most.
-func (p *pooling) addMinutes(out *plot.Plot, f *frame, s *shadow.Shadow) error {
-	var inside plotter.XYLabels
+// addMinutes marks the place of the axis at full minutes, eight at most.
+func addMinutes(out *look.Chart, f *frame, s *shadow.Shadow) (some []named, err error) {
 	path, err := s.Path(shadow.PathOptions{Every: 60e9})
 	if err != nil {
-		return err
+		return nil, err
 	}
+	var inside []named
 	for _, k := range path {
 		if x := f.lon(k.Center.Site.Lon); k.Center.Exists && !k.Ends && f.holds(x, k.Center.Site.Lat) {
-			inside.XYs = append(inside.XYs, plotter.XY{X: x, Y: k.Center.Site.Lat})
-			inside.Labels = append(inside.Labels, " "+k.UTC.Format("15:04"))
+			inside = append(inside, named{plotter.XY{X: x, Y: k.Center.Site.Lat}, k.UTC.Format("15:04")})
 		}
 	}
-	const most = 12
-	var some plotter.XYLabels
-	for i := 0; i < len(inside.XYs); i += 1 + len(inside.XYs)/most {
-		some.XYs, some.Labels = append(some.XYs, inside.XYs[i]), append(some.Labels, inside.Labels[i])
+	const most = 8
+	var dots plotter.XYs
+	for i := 0; i < len(inside); i += 1 + len(inside)/most {
+		some, dots = append(some, inside[i]), append(dots, inside[i].XY)
 	}
-	if len(some.XYs) == 0 {
-		return nil
+	if len(dots) > 0 {
+		out.Key("the axis at full minutes", out.Dots(dots, look.Orange, look.Square, 2.5))
 	}
-	dots, err := plotter.NewScatter(some)
-	if err != nil {
-		return err
-	}
-	dots.GlyphStyle = draw.GlyphStyle{Color: lineInk, Radius: vg.Points(2), Shape: draw.BoxGlyph{}}
-	names, err := plotter.NewLabels(some)
-	if err != nil {
-		return err
-	}
-	for i := range names.TextStyle {
-		names.TextStyle[i].Color, names.TextStyle[i].Font.Size = lineInk, 8
-		names.Offset = vg.Point{X: 2, Y: -10}
-	}
-	out.Add(dots, names)
-	return nil
+	return some, nil
 }
 
-// addStations draws them, with names while there are few.
-func (p *pooling) addStations(out *plot.Plot, f *frame) error {
-	const named = 30
-	for _, told := range []bool{true, false} {
+// addStations draws them.
+func (p *pooling) addStations(out *look.Chart, f *frame) {
+	for _, kind := range []struct {
+		told  bool
+		name  string
+		shape draw.GlyphDrawer
+	}{{true, "station whose clock the light told", look.Disc}, {false, "one where it was refused", look.Ring}} {
 		var at plotter.XYs
 		for _, m := range p.Stations {
-			if (m.Summary.Clock != nil) == told {
+			if (m.Summary.Clock != nil) == kind.told {
 				at = append(at, plotter.XY{X: f.lon(m.Summary.Site.Lon), Y: m.Summary.Site.Lat})
 			}
 		}
-		if len(at) == 0 {
-			continue
+		if len(at) > 0 {
+			out.Key(kind.name, out.Dots(at, look.Blue, kind.shape, 3))
 		}
-		dots, err := plotter.NewScatter(at)
-		if err != nil {
-			return err
-		}
-		dots.GlyphStyle = draw.GlyphStyle{Color: toldInk, Radius: vg.Points(3), Shape: draw.CircleGlyph{}}
-		if !told {
-			dots.GlyphStyle.Shape = draw.RingGlyph{}
-		}
-		out.Add(dots)
 	}
-	if len(p.Stations) > named {
-		return nil
-	}
-	names, err := plotter.NewLabels(p.names(f))
-	if err != nil {
-		return err
-	}
-	for i := range names.TextStyle {
-		names.TextStyle[i].Color, names.TextStyle[i].Font.Size = toldInk, nameSize
-	}
-	out.Add(names)
-	return nil
 }

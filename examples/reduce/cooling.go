@@ -2,17 +2,8 @@ package main
 
 import (
 	"fmt"
-	"image/color"
 	"io"
-	"math"
 	"strings"
-	"time"
-
-	"gonum.org/v1/plot"
-	"gonum.org/v1/plot/plotter"
-	"gonum.org/v1/plot/vg"
-	"gonum.org/v1/plot/vg/draw"
-	"gonum.org/v1/plot/vg/vgsvg"
 
 	"example.org/noonfall/eclipse/cooling"
 	"example.org/noonfall/eclipse/station"
@@ -115,91 +106,4 @@ func (c *controls) String() string { return strings.Join(*c, ",") }
 func (c *controls) Set(s string) error {
 	*c = append(*c, strings.Split(s, ",")...)
 	return nil
-}
-
-var trendInk = color.RGBA{R: 0x5a, G: 0x8a, B: 0x5a, A: 0xff}
-
-// writeAirPicture draws the temperatures over the trend without eclipse and the air's
-// own course, with maximum eclipse and the greatest departure marked.
-func writeAirPicture(w io.Writer, rep *station.Report) error {
-	p, err := airPlot(rep)
-	if err != nil {
-		return err
-	}
-	out := vgsvg.New(9*vg.Inch, 5*vg.Inch)
-	p.Draw(draw.New(out))
-	_, err = out.WriteTo(w)
-	return err
-}
-
-func airPlot(rep *station.Report) (*plot.Plot, error) {
-	c := rep.Cooling
-	p := plot.New()
-	p.Title.Text = "Air at station " + rep.Station.Code + ", eclipse of " + rep.Station.Eclipse + "\ntemperature in degrees Celsius"
-	p.Title.Padding = vg.Points(8)
-	p.X.Label.Text = "UTC"
-	p.X.Tick.Marker = plot.TimeTicks{Format: "15:04", Ticker: halfHours{}}
-	p.Legend.Top, p.Legend.Left = false, true
-
-	var read, trend, air plotter.XYs
-	low, high := math.Inf(1), math.Inf(-1)
-	for _, q := range c.Points {
-		x := seconds(q.UTC)
-		read = append(read, plotter.XY{X: x, Y: q.Read})
-		trend = append(trend, plotter.XY{X: x, Y: q.Trend})
-		air = append(air, plotter.XY{X: x, Y: q.Air})
-		low, high = math.Min(low, math.Min(q.Read, q.Air)), math.Max(high, math.Max(q.Read, q.Trend))
-	}
-	low, high = low-0.25*(high-low), high+0.12*(high-low) // room for the legend and the names
-	for _, m := range airMoments(rep) {
-		mark, err := plotter.NewLine(plotter.XYs{{X: seconds(m.at), Y: low}, {X: seconds(m.at), Y: high}})
-		if err != nil {
-			return nil, err
-		}
-		mark.Color, mark.Dashes = contactInk, []vg.Length{vg.Points(3), vg.Points(3)}
-		label, err := plotter.NewLabels(plotter.XYLabels{XYs: plotter.XYs{{X: seconds(m.at), Y: high}}, Labels: []string{m.name}})
-		if err != nil {
-			return nil, err
-		}
-		label.Offset = vg.Point{X: m.shift, Y: vg.Points(-10)}
-		p.Add(mark, label)
-	}
-	dots, err := plotter.NewScatter(read)
-	if err != nil {
-		return nil, err
-	}
-	dots.GlyphStyle = draw.GlyphStyle{Color: measuredInk, Radius: vg.Points(1.8), Shape: draw.CircleGlyph{}}
-	p.Add(dots)
-	p.Legend.Add("thermometer, means", dots)
-	for _, l := range []struct {
-		name   string
-		points plotter.XYs
-		ink    color.RGBA
-		dashes []vg.Length
-	}{{"without eclipse", trend, trendInk, []vg.Length{vg.Points(6), vg.Points(3)}}, {"air, the thermometer's lag taken out", air, predictedInk, nil}} {
-		line, err := plotter.NewLine(l.points)
-		if err != nil {
-			return nil, err
-		}
-		line.Color, line.Width, line.Dashes = l.ink, vg.Points(1.2), l.dashes
-		p.Add(line)
-		p.Legend.Add(l.name, line)
-	}
-	p.Y.Min, p.Y.Max = low, high
-	p.X.Min, p.X.Max = read[0].X-300, read[len(read)-1].X+300
-	return p, nil
-}
-
-type airMoment struct {
-	name  string
-	at    time.Time
-	shift vg.Length
-}
-
-// airMoments are the contacts that matter to the air, and the greatest departure.
-func airMoments(rep *station.Report) []airMoment {
-	k := rep.Circumstances
-	lag := rep.Cooling.Lag.Value
-	name := fmt.Sprintf("greatest fall, %.1f min later", lag/60)
-	return []airMoment{{"C1", k.C1.UTC, 3}, {"max", k.Max.UTC, -24}, {"C4", k.C4.UTC, 3}, {name, k.Max.UTC.Add(time.Duration(lag * 1e9)), 4}}
 }

@@ -10,12 +10,14 @@ import (
 	"example.org/noonfall/examples/internal/golden"
 )
 
-// The README's picture is the one that the demo station gives.
-func TestPictureOfTheReadme(t *testing.T) {
+// The pictures of the demo station; the README shows the first.
+func TestPictures(t *testing.T) {
 	dir := t.TempDir()
 	_, err := reduce(t, "-out", dir)
 	require.NoError(t, err)
-	got, err := os.ReadFile(filepath.Join(dir, "light.svg"))
-	require.NoError(t, err)
-	golden.Picture(t, "testdata/light.svg", string(got))
+	for _, name := range []string{"light.svg", "air.svg"} {
+		got, err := os.ReadFile(filepath.Join(dir, name))
+		require.NoError(t, err)
+		golden.Picture(t, "testdata/"+name, string(got))
+	}
 }

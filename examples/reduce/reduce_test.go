@@ -96,7 +96,7 @@ func TestOutWritesFiles(t *testing.T) {
 	}
 	svg, err := os.ReadFile(filepath.Join(dir, "light.svg"))
 	require.NoError(t, err)
-	for _, want := range []string{">C1<", ">C4<", ">UTC<", "10000"} {
+	for _, want := range []string{">C1<", ">C4<", ">UTC (hours and minutes)<", "10,000"} {
 		if !bytes.Contains(svg, []byte(want)) {
 			t.Errorf("the picture lacks %q", want)
 		}

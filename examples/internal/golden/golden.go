@@ -4,6 +4,7 @@
 //	golden.Page(t, "testdata/demo.txt", text)         // to the letter
 //	golden.JSON(t, "testdata/demo.json", text, 1e-5)  // numbers within a part or a digit
 //	golden.Picture(t, "testdata/law.svg", svg)        // coordinates within two points
+//	golden.Dots(t, "testdata/law.png", png)           // all but one dot in a hundred
 //
 // With -regen the files are written anew, and are to be looked at before they are
 // committed. Last digits and the widths of letters are at the mercy of other machines,

@@ -2,8 +2,11 @@ package golden
 
 import (
 	"fmt"
+	"image"
+	"image/png"
 	"os"
 	"path/filepath"
+	"strings"
 	"testing"
 )
 
@@ -41,6 +44,12 @@ func TestComparisons(t *testing.T) {
 		{svg, `<path d="M12.6 20"/><text>C2</text>`, Picture, false},
 		{svg, `<path d="M10.5 20 30"/><text>C2</text>`, Picture, false},
 		{svg, `<path d="M10.5 20"/><text>D2</text>`, Picture, false},
+		{grey(0x80, 0), grey(0x80, 0), Dots, true},
+		{grey(0x80, 0), grey(0x90, 0), Dots, true},
+		{grey(0x80, 0), grey(0xa0, 0), Dots, false},
+		{grey(0x80, 0), grey(0x80, 4), Dots, true},
+		{grey(0x80, 0), grey(0x80, 5), Dots, false},
+		{grey(0x80, 0), "no picture", Dots, false},
 	} {
 		path := filepath.Join(t.TempDir(), fmt.Sprint(i))
 		if err := os.WriteFile(path, []byte(tt.golden), 0o600); err != nil {
@@ -55,3 +64,18 @@ func TestComparisons(t *testing.T) {
 }
 
 func parts(t testing.TB, path, got string) { JSON(t, path, got, 1e-5) }
+
+// grey is a PNG of 400 grey dots, the first of them black.
+func grey(tone uint8, black int) string {
+	img := image.NewGray(image.Rect(0, 0, 20, 20))
+	for i := range img.Pix {
+		if i >= black {
+			img.Pix[i] = tone
+		}
+	}
+	var b strings.Builder
+	if err := png.Encode(&b, img); err != nil {
+		panic(err)
+	}
+	return b.String()
+}

@@ -50,10 +50,23 @@ func Painted(height vg.Length, paint func(draw.Canvas)) *Chart {
 	return &Chart{Height: height, paint: paint}
 }
 
+// inside leaves room at the left, since the numbers of the ordinate stand off their axis.
+func (c *Chart) inside(at draw.Canvas) draw.Canvas {
+	var widest vg.Length
+	for _, t := range c.Y.Tick.Marker.Ticks(c.Y.Min, c.Y.Max) {
+		widest = max(widest, c.Y.Tick.Label.Width(t.Label))
+	}
+	at.Min.X += (wider - 1) * widest
+	return at
+}
+
+// data is where the data are drawn.
+func (c *Chart) data(at draw.Canvas) draw.Canvas { return c.DataCanvas(c.inside(at)) }
+
 // Shape makes the data so many times as high as wide, once the ranges of the axes are set.
 func (c *Chart) Shape(high float64) {
 	const tall = 10000
-	data := c.DataCanvas(draw.Canvas{Rectangle: vg.Rectangle{Max: vg.Point{X: Width - left - right, Y: tall}}})
+	data := c.data(draw.Canvas{Rectangle: vg.Rectangle{Max: vg.Point{X: Width - left - right, Y: tall}}})
 	wide := data.Max.X - data.Min.X
 	c.Height = wide*vg.Length(high) + tall - (data.Max.Y - data.Min.Y)
 }
@@ -74,7 +87,7 @@ func (c *Chart) Grid() {
 // A Stroke is how a line is drawn.
 type Stroke = draw.LineStyle
 
-// thin, plain and bold are the widths of lines, points.
+// Widths of lines, points.
 const thin, medium, bold = 0.75, 1.3, 2
 
 // Dashed is for limits and for what might have been.
@@ -82,10 +95,8 @@ func Dashed(ink color.RGBA) Stroke {
 	return Stroke{Color: ink, Width: medium, Dashes: []vg.Length{6, 3}}
 }
 
-// Dotted is for marks across the picture.
-func Dotted(ink color.RGBA) Stroke {
-	return Stroke{Color: ink, Width: thin, Dashes: []vg.Length{1.5, 2.5}}
-}
+// Marking is for marks across the picture, in short thin dashes.
+func Marking() Stroke { return Stroke{Color: Black, Width: thin, Dashes: []vg.Length{3, 3}} }
 
 // Chained is a stroke of long and short dashes.
 func Chained(ink color.RGBA) Stroke {

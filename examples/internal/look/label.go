@@ -2,6 +2,7 @@ package look
 
 import (
 	"image/color"
+	"math"
 	"strings"
 
 	"gonum.org/v1/plot"
@@ -37,13 +38,15 @@ const (
 )
 
 // A Label is a word at a place of a chart, in black. Side says where its place lies; Right and Up
-// move it, points. Boxed gives it paper of its own, for a word in the middle of a line.
+// move it, points. Boxed gives it paper of its own, for a word in the middle of a line; Leader draws a
+// line from its place to a word that stands far from it.
 type Label struct {
 	X, Y      float64
 	Text      string
 	Side      text.XAlignment
 	Right, Up vg.Length
 	Boxed     bool
+	Leader    bool
 }
 
 // Labels are words in a chart; those whose place is outside of it are not drawn.
@@ -57,14 +60,25 @@ func (l Labels) Plot(c draw.Canvas, p *plot.Plot) {
 		if !c.Contains(at) {
 			continue
 		}
+		from := at
 		at = vg.Point{X: at.X + w.Right, Y: at.Y + w.Up}
 		style := words(small)
 		style.XAlign, style.YAlign = w.Side, draw.YCenter
+		if w.Leader {
+			c.StrokeLine2(Thin(Black), from.X, from.Y, leadTo(style, at, from, w.Text), at.Y-vg.Length(math.Copysign(small/2, float64(w.Up))))
+		}
 		if w.Boxed {
 			fill(c, style, at, w.Text)
 		}
 		c.FillText(style, at, w.Text)
 	}
+}
+
+// leadTo is the abscissa of a word that is nearest to a place.
+func leadTo(style text.Style, at, from vg.Point, word string) vg.Length {
+	wide := style.Width(word)
+	start := at.X + wide*vg.Length(style.XAlign)
+	return max(start, min(start+wide, from.X))
 }
 
 // fill puts paper behind a word, which may end further right than reckoned.

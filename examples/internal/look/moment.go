@@ -13,7 +13,7 @@ type moment struct {
 	side text.XAlignment
 }
 
-// At draws a dotted line up from an abscissa to a name above the data, on a side of the line.
+// At draws a dashed line up from an abscissa to a name above the data, on a side of the line.
 // Names that would run into each other stand on different rows.
 func (c *Chart) At(x float64, name string, side text.XAlignment) {
 	c.moments = append(c.moments, moment{x, name, side})
@@ -67,7 +67,7 @@ func (c *Chart) drawMoments(at draw.Canvas, data vg.Rectangle) {
 		}
 		x := data.Min.X + (data.Max.X-data.Min.X)*vg.Length(c.X.Norm(m.x))
 		y := data.Max.Y + rowHigh*vg.Length(row[i])
-		at.StrokeLine2(Dotted(Black), x, data.Min.Y, x, y+2)
+		at.StrokeLine2(Marking(), x, data.Min.Y, x, y+2)
 		style := words(small)
 		style.XAlign = m.side
 		at.FillText(style, vg.Point{X: x, Y: y + 3}, m.name)

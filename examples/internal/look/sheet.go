@@ -30,6 +30,18 @@ type Sheet struct {
 	Charts         []*Chart // with the same abscissa where they are several
 }
 
+// Invented is what a caption says of the demo's data.
+const Invented = "Invented demo data: nothing was measured."
+
+// Origin is what a caption says of the data of a station with such remarks: whether they are
+// invented, as the demo's and a rehearsal's say themselves.
+func Origin(remarks string) string {
+	if strings.HasPrefix(remarks, "Invented data") {
+		return Invented
+	}
+	return "Measured by the station's logger."
+}
+
 // WriteSVG writes the sheet as a drawing.
 func (s *Sheet) WriteSVG(w io.Writer) error {
 	c := vgsvg.New(Width, s.height())
@@ -100,8 +112,8 @@ func (s *Sheet) draw(canvas vg.CanvasSizer) error {
 			chart.paint(at)
 		} else {
 			at.Min.X, at.Max.X = axes.Min.X-chart.before(c), axes.Max.X+chart.after(c)
-			chart.Draw(at)
-			chart.drawMoments(at, chart.DataCanvas(at).Rectangle)
+			chart.Draw(chart.inside(at))
+			chart.drawMoments(at, chart.data(at).Rectangle)
 		}
 		y -= chart.Height + between
 	}
@@ -122,8 +134,8 @@ func (s *Sheet) abscissa(c draw.Canvas) vg.Rectangle {
 }
 
 // before and after are what a chart needs beside its data.
-func (c *Chart) before(at draw.Canvas) vg.Length { return c.DataCanvas(at).Min.X - at.Min.X }
-func (c *Chart) after(at draw.Canvas) vg.Length  { return at.Max.X - c.DataCanvas(at).Max.X }
+func (c *Chart) before(at draw.Canvas) vg.Length { return c.data(at).Min.X - at.Min.X }
+func (c *Chart) after(at draw.Canvas) vg.Length  { return at.Max.X - c.data(at).Max.X }
 
 // write puts lines below a height and gives the height below them.
 func write(c draw.Canvas, y vg.Length, lines []string, style text.Style) vg.Length {
@@ -161,7 +173,7 @@ func (c *Chart) head() vg.Length {
 	_, high := c.rows()
 	if len(c.moments) > 0 {
 		whole := draw.Canvas{Rectangle: vg.Rectangle{Max: vg.Point{X: Width - left - right, Y: c.Height}}}
-		data := c.DataCanvas(whole)
+		data := c.data(whole)
 		_, rows := c.momentRows(data.Min.X, data.Max.X)
 		high += rowHigh * vg.Length(rows)
 	}

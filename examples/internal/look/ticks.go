@@ -35,16 +35,21 @@ func (Decades) Ticks(low, high float64) []plot.Tick {
 
 // plain writes a number with so many decimals and a comma at the thousands.
 func plain(v float64, decimals int) string {
-	s := strconv.FormatFloat(math.Abs(v), 'f', decimals, 64)
-	whole, rest, _ := strings.Cut(s, ".")
+	s := Commas(strconv.FormatFloat(math.Abs(v), 'f', decimals, 64))
+	if v < 0 && strings.ContainsAny(s, "123456789") {
+		return "-" + s
+	}
+	return s
+}
+
+// Commas writes digits above 0, with decimals or without, with a comma at the thousands.
+func Commas(digits string) string {
+	whole, rest, broken := strings.Cut(digits, ".")
 	for i := len(whole) - 3; i > 0; i -= 3 {
 		whole = whole[:i] + "," + whole[i:]
 	}
-	if rest != "" {
+	if broken {
 		whole += "." + rest
-	}
-	if v < 0 && strings.ContainsAny(whole, "123456789") {
-		return "-" + whole
 	}
 	return whole
 }
