@@ -22,7 +22,11 @@ type RangeError struct {
 
 // Error names the field, what it is and what is allowed.
 func (e *RangeError) Error() string {
-	return fmt.Sprintf("%s is %g, want a number from %g to %g", e.Field, e.Value, e.Min, e.Max)
+	top := fmt.Sprintf("%g", e.Max)
+	if next := math.Nextafter(e.Max, math.Inf(1)); e.Max != math.Trunc(e.Max) && next == math.Trunc(next) { // an end that is left out
+		top = fmt.Sprintf("less than %g", next)
+	}
+	return fmt.Sprintf("%s is %g, want a number from %g to %s", e.Field, e.Value, e.Min, top)
 }
 
 // Validate returns a *RangeError for the first field that is out of range, NaN

@@ -21,7 +21,7 @@ func TestSearchesRefuse(t *testing.T) {
 		want string // of the error, in full
 	}{
 		{"latitude", sun.Site{Lat: 91}, Options{}, "Site.Lat is 91, want a number from -90 to 90"},
-		{"longitude", sun.Site{Lon: math.NaN()}, Options{}, "Site.Lon is NaN, want a number from -180 to 359.99999999999994"},
+		{"longitude", sun.Site{Lon: math.NaN()}, Options{}, "Site.Lon is NaN, want a number from -180 to less than 360"},
 		{"obscuration", sun.Site{}, Options{Obscuration: 90}, "Options.Obscuration is 90, want a number from 0 to 1"},
 		{"no number", sun.Site{}, Options{Obscuration: math.NaN()}, "Options.Obscuration is NaN, want a number from 0 to 1"},
 		{"kind", sun.Site{}, Options{Kind: 9}, "Options.Kind is 9, want a number from 0 to 3"},

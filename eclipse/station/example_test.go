@@ -118,7 +118,7 @@ func ExampleParse() {
 	wrong, ok := errors.AsType[*station.FieldError](err)
 	fmt.Println(ok, wrong.Line, wrong.Key)
 	// Output:
-	// station: line 3: site.lon_deg: Site.Lon is 365, want a number from -180 to 359.99999999999994; degrees, north and east positive, and metres above the ellipsoid
+	// station: line 3: site.lon_deg: Site.Lon is 365, want a number from -180 to less than 360; degrees, north and east positive, and metres above the ellipsoid
 	// line 4: eclipse: eclipse is "2 August 2027", want a day like 2027-08-02
 	// line 5: zone: zone is "+2", want +HH:MM or an IANA name
 	// true 3 site.lon_deg
