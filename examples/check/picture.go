@@ -72,7 +72,7 @@ func (t *tally) writePicture(w io.Writer) error {
 	c.Height = vg.Length(60 + 24*row)
 	return (&look.Sheet{
 		Title:   "Claims against computation",
-		Caption: fmt.Sprintf("Each mark is a number of %s; at the edges stands what is %g times the tolerance off or more. Computed from the elements that the claims name, or from the catalogue's: JPL DE431.", clip(t.name, 60), beyond),
+		Caption: fmt.Sprintf("Each mark is a number of %s; at the edges stands what is %g times the tolerance off or more. Computed from the elements that the claims name, or from the catalogue's: JPL DE431.", clip(t.name, 120), beyond),
 		Charts:  []*look.Chart{c},
 	}).WriteSVG(w)
 }

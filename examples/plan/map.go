@@ -73,7 +73,7 @@ func (p *plan) writeMap(ctx context.Context, w io.Writer) error {
 	out.Key("the site", site)
 	out.X.Min, out.X.Max, out.Y.Min, out.Y.Max = c.west, c.east, c.south, c.north // last: what is added widens them
 	out.Shape((c.north - c.south) / ((c.east - c.west) * math.Cos(c.middle*math.Pi/180)))
-	return p.sheet("Where the eclipse is seen", "The path, and the most of the Sun that is covered while it is up, per cent of its area. Coastlines: Natural Earth.", out).WriteSVG(w)
+	return p.sheet("Map of the eclipse", "The path, and the most of the Sun that is covered while it is up, per cent of its area. Coastlines: Natural Earth.", out).WriteSVG(w)
 }
 
 // turned visits a line on the map's own turn and on those beside it, in pieces of what is

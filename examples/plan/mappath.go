@@ -27,7 +27,7 @@ func (p *plan) drawLevels(ctx context.Context, out *look.Chart, region *chart) e
 		}
 	}
 	if line != nil {
-		out.Key("equal parts of the Sun covered", line)
+		out.Key("equal parts covered", line)
 	}
 	var named look.Labels
 	for _, part := range []float64{0.06, 0.4, 0.9} { // not in the middle, where the site is

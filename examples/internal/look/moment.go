@@ -43,7 +43,7 @@ func (c *Chart) momentRows(left, right vg.Length) (row []int, rows int) {
 			row = append(row, -1)
 			continue
 		}
-		wide := style.Width(m.name) * wider
+		wide := style.Width(m.name)
 		from := left + (right-left)*vg.Length(c.X.Norm(m.x)) + wide*vg.Length(m.side)
 		k := 0
 		for k < len(ends) && from < ends[k] {
@@ -52,7 +52,7 @@ func (c *Chart) momentRows(left, right vg.Length) (row []int, rows int) {
 		if k == len(ends) {
 			ends = append(ends, 0)
 		}
-		ends[k] = from + wide + 4
+		ends[k] = from + wide*wider + 4 // another font begins there and ends further right
 		row = append(row, k)
 	}
 	return row, len(ends)

@@ -16,6 +16,7 @@ type Decades struct{}
 // Ticks is for [plot.Axis]; low and high are above 0.
 func (Decades) Ticks(low, high float64) []plot.Tick {
 	wide := math.Log10(high / low)
+	each := math.Ceil(wide / 8.5) // decades from number to number, so that long ones stay apart
 	var out []plot.Tick
 	for d := math.Floor(math.Log10(low)); d <= math.Log10(high); d++ {
 		for k := 1.0; k < 10; k++ {
@@ -24,7 +25,7 @@ func (Decades) Ticks(low, high float64) []plot.Tick {
 				continue
 			}
 			label := ""
-			if k == 1 || wide < 2.5 && (k == 2 || k == 5) || wide < 1.2 && k != 7 && k != 9 {
+			if k == 1 && math.Mod(d, each) == 0 || wide < 2.5 && (k == 2 || k == 5) || wide < 1.2 && k != 7 && k != 9 {
 				label = plain(v, max(0, -int(d)))
 			}
 			out = append(out, plot.Tick{Value: v, Label: label})
