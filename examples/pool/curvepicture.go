@@ -37,7 +37,7 @@ func (p *pooling) writeCurve(w io.Writer) error {
 
 // sheet is a picture of the campaign, with its origin and its sources.
 func (p *pooling) sheet(title, caption string, chart *look.Chart) *look.Sheet {
-	origin := "Measured by the stations' loggers."
+	origin := "Data: the stations' own logs."
 	if p.Invented {
 		origin = look.Invented
 	}

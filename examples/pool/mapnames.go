@@ -75,6 +75,9 @@ func (p *pooling) names(f *frame, path []named) look.Labels {
 
 // prefix is what the names of all stations begin with, up to a hyphen; the map leaves it out.
 func (p *pooling) prefix() string {
+	if len(p.Stations) == 1 {
+		return ""
+	}
 	prefix := p.Stations[0].Name
 	for _, m := range p.Stations {
 		for !strings.HasPrefix(m.Name, prefix) {

@@ -33,13 +33,13 @@ type Sheet struct {
 // Invented is what a caption says of the demo's data.
 const Invented = "Invented demo data: nothing was measured."
 
-// Origin is what a caption says of the data of a station with such remarks: whether they are
-// invented, as the demo's and a rehearsal's say themselves.
+// Origin is what a caption says of the data of a station with such remarks: that they are
+// invented, where the remarks say so as the demo's and a rehearsal's do, or else whose they are.
 func Origin(remarks string) string {
 	if strings.HasPrefix(remarks, "Invented data") {
 		return Invented
 	}
-	return "Measured by the station's logger."
+	return "Data: the station's own log."
 }
 
 // WriteSVG writes the sheet as a drawing.

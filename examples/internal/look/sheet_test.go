@@ -112,3 +112,15 @@ func TestShape(t *testing.T) {
 		t.Errorf("%.1f by %.1f, want half as high as wide", wide, high)
 	}
 }
+
+func TestOrigin(t *testing.T) {
+	for remarks, want := range map[string]string{
+		"Invented data: a rehearsal; nothing was measured.": Invented,
+		"The box stood on a roof.":                          "Data: the station's own log.",
+		"":                                                  "Data: the station's own log.",
+	} {
+		if got := Origin(remarks); got != want {
+			t.Errorf("%q: %q, want %q", remarks, got, want)
+		}
+	}
+}
