@@ -166,7 +166,7 @@ func (h *Header) check() error {
 			return fmt.Errorf("librations %+v", a)
 		}
 	}
-	if !(h.Points >= 2 && h.Points < most) || h.Lon.Count*h.Lat.Count > most/h.Points {
+	if !(h.Points >= 2 && h.Points < most) || h.Lat.Count > most/h.Points/h.Lon.Count { // no product, which may be too large for an int
 		return fmt.Errorf("%d by %d profiles of %d points", h.Lon.Count, h.Lat.Count, h.Points)
 	}
 	if !(h.Unit > 0 && h.Unit < 1 && math.Abs(h.Lowest) < 20 && h.Radius > 1700 && h.Radius < 1800) {

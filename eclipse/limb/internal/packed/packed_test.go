@@ -1,9 +1,14 @@
 package packed
 
 import (
+	"bytes"
+	"encoding/binary"
+	"encoding/json"
 	"errors"
+	"hash/crc32"
 	"math"
 	"math/rand/v2"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -82,6 +87,62 @@ func FuzzDecode(f *testing.F) {
 			t.Fatalf("%d heights for %+v", len(heights), h)
 		}
 	})
+}
+
+// A right checksum alone makes no file: what is in it is looked at, and said.
+func TestDecodeLooksInsideARightChecksum(t *testing.T) {
+	good, _, b := made(t)
+	sealed := func(body []byte) []byte {
+		return binary.LittleEndian.AppendUint32(body, crc32.ChecksumIEEE(body))
+	}
+	headed := func(change func(h *Header)) []byte {
+		h := good
+		change(&h)
+		line, err := json.Marshal(h)
+		require.NoError(t, err)
+		return sealed(append(append([]byte(magic), line...), '\n'))
+	}
+	for _, c := range []struct {
+		name, text string
+		file       []byte
+	}{
+		{"nothing", "does not begin", nil},
+		{"the first line alone", "does not begin", []byte(magic)},
+		{"no header", "no header", sealed([]byte(magic + "{}"))},
+		{"a header that is not JSON", "header:", sealed([]byte(magic + "hello\n"))},
+		{"one libration", "librations", headed(func(h *Header) { h.Lon.Count = 1 })},
+		{"a step of nothing", "librations", headed(func(h *Header) { h.Lat.Step = 0 })},
+		{"a libration no Moon has", "librations", headed(func(h *Header) { h.Lat.First = 90 })},
+		{"no points", "profiles of 0 points", headed(func(h *Header) { h.Points = 0 })},
+		{"profiles whose number has 43 bits", "profiles of 2 points", headed(func(h *Header) { h.Lon.Count, h.Lat.Count, h.Points = 1<<21, 1<<21, 2 })},
+		{"no unit", "unit 0 km", headed(func(h *Header) { h.Unit = 0 })},
+		{"another Moon", "radius 1600 km", headed(func(h *Header) { h.Radius = 1600 })},
+		{"no heights", "heights:", headed(func(*Header) {})},
+		{"heights cut off", "heights:", sealed(bytes.Clone(b[:len(b)-100]))},
+	} {
+		h, heights, err := Decode(c.file)
+		if !errors.Is(err, ErrDamaged) || !strings.Contains(err.Error(), c.text) {
+			t.Errorf("%s: error %v, want damage that says %q", c.name, err, c.text)
+		}
+		if h != (Header{}) || heights != nil {
+			t.Errorf("%s: %+v and %d heights beside an error", c.name, h, len(heights))
+		}
+	}
+}
+
+func TestEncodeRefusesAHeaderWithoutNumbers(t *testing.T) {
+	h, profiles, _ := made(t)
+	h.Radius = math.NaN() // which JSON does not have
+	if _, err := Encode(h, profiles); err == nil || !strings.Contains(err.Error(), "header") {
+		t.Errorf("error %v, want one that speaks of the header", err)
+	}
+}
+
+func TestAxisAt(t *testing.T) {
+	a := Axis{First: -8, Step: 0.5, Count: 33}
+	if first, last := a.At(0), a.At(a.Count-1); first != -8 || last != 8 {
+		t.Errorf("from %g to %g degrees, want -8 to 8", first, last)
+	}
 }
 
 // One byte changed anywhere is noticed.
