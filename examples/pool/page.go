@@ -98,7 +98,7 @@ func (p *pooling) offNames() (names []string) {
 func (p *pooling) networkSection() (page.Section, error) {
 	s := page.Section{Part: "Material", Heading: "The stations", Tables: []page.Table{p.placeTable(), p.foundTable()}}
 	f, err := page.Draw("map", "Map of the stations and of the shadow's path, eclipse of "+p.Eclipse, p.mapInWords(),
-		"Full dots: stations whose clock the light told; rings: those where it was refused. Orange: the central line with the place of the shadow's axis in UTC; dashed: the limits of the central eclipse. Coastlines: Natural Earth.", p.writeMap)
+		"The places stand in the table below, as exactly as the summaries have them.", p.writeMap)
 	s.Figures = []page.Figure{f}
 	return s, err
 }
@@ -135,7 +135,7 @@ func (p *pooling) lightSection() (page.Section, error) {
 		text += fmt.Sprintf(" At %.1f %% covered the median is %s.", 100*c.Obscuration, percent(c.Median))
 	}
 	f, err := page.Draw("curve", "Light of all stations against the covered part of the Sun, eclipse of "+p.Eclipse, text,
-		"Part of a clear sky's light, per cent, each step of the scale ten times the one below, against the covered part of the Sun's area. Dots: the stations' median. Band: two thirds of the stations. Line: predicted at 550 nm for the station that sees most.", p.writeCurve)
+		"Each step of the scale is ten times the one below it. The prediction is for the station that sees most.", p.writeCurve)
 	s.Figures = []page.Figure{f}
 	return s, err
 }

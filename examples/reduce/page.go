@@ -109,7 +109,7 @@ func lightSection(rep *station.Report) (page.Section, error) {
 		return s, nil
 	}
 	f, err := page.Draw("light", "Light at "+called(rep)+" during the eclipse of "+rep.Station.Eclipse, lightInWords(rep),
-		"Light in lux against UTC, each step of the scale ten times the one below. Line: predicted for a clear sky. Points: measured, the clock put right. Dashed: contacts. Shaded: cloud or shade. Below: what prediction and sky leave over, per cent.",
+		"Each step of the upper scale is ten times the one below it. Points on the line: log and sky agree.",
 		func(w io.Writer) error { return writePicture(w, rep) })
 	s.Figures = []page.Figure{f}
 	return s, err
@@ -161,7 +161,7 @@ func airSection(rep *station.Report) (page.Section, error) {
 	}
 	f, err := page.Draw("air", "Air temperature at "+called(rep)+" during the eclipse of "+rep.Station.Eclipse,
 		"Three courses of the temperature against UTC: what the thermometer showed, the air itself with the thermometer's lag taken out, and the day as it would have been without eclipse. "+s.Text[0],
-		"Temperature in degrees Celsius against UTC. Points: the thermometer, means. Full line: the air. Dashed: the same day without eclipse.",
+		"What the eclipse did is the distance between the air and the day without it.",
 		func(w io.Writer) error { return writeAirPicture(w, rep) })
 	s.Figures = []page.Figure{f}
 	return s, err
