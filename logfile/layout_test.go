@@ -158,6 +158,7 @@ func TestOrderOfDates(t *testing.T) {
 		{"over midnight, backwards", "03/08/2027 00:00:30,5\n02/08/2027 23:59:59,5\n02/08/2027 23:59:30,5\n", DMY},
 		{"a 31st, and a clock that was not set", "45/25/2165 45:85:85,1\n31/12/2027 07:00:00,5\n31/12/2027 07:00:01,5\n", DMY},
 		{"month first but for a damaged one", body("12/31/2027 07:%02d:%02d,%d\n", 30) + "31/12/2027 07:00:30,5\n", MDY},
+		{"month first but for a damaged one at the beginning", "31/12/2027 06:59:59,5\n" + body("12/31/2027 07:%02d:%02d,%d\n", 30), MDY},
 		{"two digits, year first", "27-08-31 07:00:00,5\n27-08-31 07:00:01,5\n27-13-31 00:00:00,5\n32-08-02 07:00:00,5\n", YMD},
 		{"year first", "2027-08-02 07:00:00,5\n2027-08-02 07:00:01,5\n", YMD},
 	} {
@@ -173,6 +174,10 @@ func TestOrderOfDates(t *testing.T) {
 	both := "01/02/2027 23:59:59,1\n02/02/2027 00:00:01,1\n02/02/2027 23:59:59,1\n02/03/2027 00:00:01,1\n"
 	if _, rep, err := drain(t, strings.NewReader(both), Options{}); !errors.Is(err, ErrNoLayout) {
 		t.Errorf("a clock that contradicts itself: %v, %v", rep.Layout.Order, err)
+	}
+	halves := strings.Repeat("31/12/2027 07:00:00,5\n12/31/2027 07:00:01,5\n", 10)
+	if _, rep, err := drain(t, strings.NewReader(halves), Options{}); !errors.Is(err, ErrNoLayout) {
+		t.Errorf("half the dates day first, half month first: %v, %v", rep.Layout.Order, err)
 	}
 	never := body("02/08/2027 07:%02d:%02d,%d\n", 60_000) // past what is held
 	r := NewReader(strings.NewReader(never), Options{})
