@@ -72,15 +72,15 @@ func place(i int) sun.Site {
 	return sun.Site{Lat: 35.2 + 0.11*float64(i), Lon: -6.5 + 0.17*float64(i*5%13)}
 }
 
-// rehearsed makes the logs, one reading a minute.
-func rehearsed(b *testing.B, i int) []byte {
+// rehearsed makes a log.
+func rehearsed(b *testing.B, i int, cadence, margin time.Duration) []byte {
 	b.Helper()
 	catalogue, err := canon.Load()
 	require.NoError(b, err)
 	e, err := catalogue.On(time.Date(2027, 8, 2, 0, 0, 0, 0, time.UTC))
 	require.NoError(b, err)
 	skies := []rehearsal.Weather{rehearsal.Clear, rehearsal.Haze, rehearsal.Cumulus, rehearsal.Shade}
-	l, err := rehearsal.Make(context.Background(), rehearsal.Plan{Elements: e, Site: place(i), Cadence: time.Minute, Offset: float64(i%7) - 3, Seed: uint64(i), Weather: skies[i%len(skies)]})
+	l, err := rehearsal.Make(context.Background(), rehearsal.Plan{Elements: e, Site: place(i), Cadence: cadence, Margin: margin, Offset: float64(i%7) - 3, Seed: uint64(i), Weather: skies[i%len(skies)]})
 	require.NoError(b, err)
 	var text bytes.Buffer
 	_, err = l.WriteTo(&text)
@@ -93,7 +93,12 @@ func rehearsed(b *testing.B, i int) []byte {
 // must not grow with their number, the time of a station and the bytes of it in the groups' files,
 // and what does: the most that the heap held, of engine and program together. On a machine with
 // other work the shell's time has the processor's share of it.
-func BenchmarkStations(b *testing.B) {
+func BenchmarkStations(b *testing.B) { stationsOf(b, time.Minute, 0) }
+
+// BenchmarkDays does so with a day at one reading a second, five megabytes each.
+func BenchmarkDays(b *testing.B) { stationsOf(b, time.Second, 10*time.Hour+40*time.Minute) }
+
+func stationsOf(b *testing.B, cadence, margin time.Duration) {
 	made.stations = 100
 	if s := os.Getenv("NOONFALL_STATIONS"); s != "" {
 		var err error
@@ -104,8 +109,9 @@ func BenchmarkStations(b *testing.B) {
 	}
 	made.logs = nil
 	for i := range 16 {
-		made.logs = append(made.logs, rehearsed(b, i))
+		made.logs = append(made.logs, rehearsed(b, i, cadence, margin))
 	}
+	mostHeap.Store(0)
 	var moved int64
 	for b.Loop() {
 		o := given(b, "made://")
@@ -124,6 +130,7 @@ func BenchmarkStations(b *testing.B) {
 	}
 	each := float64(made.stations)
 	b.ReportMetric(float64(b.Elapsed().Milliseconds())/float64(b.N)/each, "ms/station")
+	b.ReportMetric(float64(len(made.logs[0]))/1e6, "MB/log")
 	b.ReportMetric(float64(moved)/each/1e3, "kB/station")
 	b.ReportMetric(float64(mostHeap.Load())/1e6, "MB")
 }

@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"io"
 
 	"github.com/apache/beam/sdks/v2/go/pkg/beam/io/filesystem"
 )
@@ -49,11 +50,16 @@ func list(ctx context.Context, pattern string) ([]string, error) {
 }
 
 // writeFile writes a file into any of the engine's file systems.
-func writeFile(ctx context.Context, name string, text []byte) (err error) {
+func writeFile(ctx context.Context, name string, write func(io.Writer) error) (err error) {
 	files, err := filesystem.New(ctx, name)
 	if err != nil {
 		return err
 	}
 	defer func() { err = errors.Join(err, files.Close()) }()
-	return filesystem.Write(ctx, files, name, text)
+	w, err := files.OpenWrite(ctx, name)
+	if err != nil {
+		return err
+	}
+	defer func() { err = errors.Join(err, w.Close()) }()
+	return write(w)
 }

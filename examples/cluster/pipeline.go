@@ -3,6 +3,7 @@ package main
 import (
 	"context"
 	"fmt"
+	"io"
 	"reflect"
 	"slices"
 
@@ -168,7 +169,11 @@ func (f *writeFn) ProcessElement(ctx context.Context, group string, p Part, emit
 	if err != nil {
 		return err
 	}
-	if err := writeFile(ctx, f.Folder+"/"+group+".json", text); err != nil {
+	err = writeFile(ctx, f.Folder+"/"+group+".json", func(w io.Writer) error {
+		_, err := w.Write(text)
+		return err
+	})
+	if err != nil {
 		return err
 	}
 	emit(group)
