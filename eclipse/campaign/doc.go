@@ -62,7 +62,9 @@
 // times the median distance from that median. So a station that knows that it does not
 // know is none. Clocks are held against the other trusted clocks, light against
 // the pooled curve, the exponent of a calibrated sensor against one. An outlying clock is
-// left out of the shared offset and the shadow's speed; nothing else leaves anything out.
+// left out of the shared offset and the shadow's speed, and a station whose light speaks for
+// another place than it names (its summary's Misplaced) out of that speed and the Moon's
+// distance; nothing else leaves anything out.
 //
 // # Kept apart
 //

@@ -114,7 +114,7 @@ func newWay(e *eclipse.Elements) way {
 // depth is the station's, if it has one.
 func (m *Member) depth(w way) (d depth, ok bool) {
 	c := &m.circumstances
-	if m.Summary.Clock == nil || !c.Max.Exists || !(c.Max.Alt > 0) {
+	if m.Summary.Clock == nil || !m.placed() || !c.Max.Exists || !(c.Max.Alt > 0) {
 		return d, false
 	}
 	at := m.observer.Aspect(c.Max.TT)

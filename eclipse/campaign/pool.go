@@ -31,6 +31,9 @@ type Member struct {
 // trusted says that its stamps may date the shadow.
 func (m *Member) trusted() bool { return m.Summary.Clock != nil && m.Summary.ClockSet.Trusted() }
 
+// placed says that its light does not speak for another place or day than it names.
+func (m *Member) placed() bool { return m.Summary.Misplaced == "" }
+
 // An Outlier is a station that disagrees with the others by more than 3.5 of the score that its
 // Rule states, and not with its own say-so.
 type Outlier struct {

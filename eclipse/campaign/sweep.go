@@ -53,7 +53,7 @@ func (r *Result) sweep() {
 		left[o.Name] = left[o.Name] || o.What == "clock"
 	}
 	for i := range r.Stations {
-		if m := &r.Stations[i]; m.trusted() && !left[m.Name] && m.circumstances.Max.Exists && m.circumstances.Max.Alt > 0 {
+		if m := &r.Stations[i]; m.trusted() && m.placed() && !left[m.Name] && m.circumstances.Max.Exists && m.circumstances.Max.Alt > 0 {
 			who = append(who, m)
 		}
 	}
