@@ -63,8 +63,8 @@
 //	ground at 1.373 +- 0.016 km/s towards 87 +- 1 degrees (from north through east). The
 //	elements have 1.328 km/s towards 88 there.
 //
-//	The Moon. From how deep the eclipse was at 4 stations, up to 734 km apart across the
-//	shadow's way: 355 +- 14 thousand km, or 56 radii of the Earth. The elements have 353
+//	The Moon. From how deep the eclipse was at 3 stations, up to 734 km apart across the
+//	shadow's way: 355 +- 17 thousand km, or 56 radii of the Earth. The elements have 353
 //	thousand km from there.
 //
 //	Off: SCHOOL-08's clock is -406.1 s, the others have -8.51 (-185.8 deviations).
