@@ -95,7 +95,7 @@ func rehearsed(b *testing.B, i int, cadence, margin time.Duration) []byte {
 // other work the shell's time has the processor's share of it.
 func BenchmarkStations(b *testing.B) { stationsOf(b, time.Minute, 0) }
 
-// BenchmarkDays does so with a day at one reading a second, five megabytes each.
+// BenchmarkDays does so with a day at one reading a second, four megabytes each.
 func BenchmarkDays(b *testing.B) { stationsOf(b, time.Second, 10*time.Hour+40*time.Minute) }
 
 func stationsOf(b *testing.B, cadence, margin time.Duration) {

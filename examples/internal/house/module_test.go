@@ -12,13 +12,16 @@ import (
 
 // An engine for clusters brings some hundred modules with it. They are wanted in
 // examples/cluster, a module of its own, and by no one who imports the library.
-const engine = "github.com/apache/beam"
+const (
+	engine = "github.com/apache/beam"
+	nested = "examples/cluster"
+)
 
 func TestEngineStaysOutside(t *testing.T) {
-	nested, err := os.ReadFile(filepath.FromSlash("examples/cluster/go.mod"))
+	mod, err := os.ReadFile(filepath.Join(nested, "go.mod"))
 	require.NoError(t, err)
-	if !strings.Contains(string(nested), engine) {
-		t.Errorf("examples/cluster/go.mod does not name %s: is this test of use?", engine)
+	if !strings.Contains(string(mod), engine) {
+		t.Errorf("%s/go.mod does not name %s: is this test of use?", nested, engine)
 	}
 	_, err = os.ReadFile("go.mod") // shows it to the cache of test results
 	require.NoError(t, err)

@@ -146,10 +146,10 @@ func TestReadmeCommands(t *testing.T) {
 	}
 }
 
-// testNames lists the names of all tests, benchmarks and fuzz targets.
+// testNames lists the names of all tests, benchmarks and fuzz targets, with those of the module within.
 func testNames(t *testing.T) (names []string) {
 	t.Helper()
-	for _, p := range listPackages(t) {
+	for _, p := range append(listPackages(t), listed{Dir: nested}) {
 		files, err := filepath.Glob(filepath.Join(p.Dir, "*_test.go"))
 		require.NoError(t, err)
 		for _, file := range files {
