@@ -15,6 +15,7 @@ import (
 	"time"
 
 	"github.com/stretchr/testify/require"
+	"gonum.org/v1/gonum/floats"
 	"gonum.org/v1/gonum/stat"
 
 	"example.org/noonfall/eclipse"
@@ -166,6 +167,7 @@ func study(t *testing.T, c class, eclipses []*eclipse.Elements, n, first int) []
 type row struct {
 	accepted int
 	held     [2]int
+	wide     [2]float64 // median half-width of the interval over the errors' root mean square
 	text     string
 	missed   string // seeds whose intervals do not hold the truth, by how much they are off
 	reasons  map[cooling.Reason]int
@@ -191,9 +193,10 @@ func rowOf(c class, all []tried) row {
 	}
 	k.text = fmt.Sprintf("| %-28v | %4d | %4d |", c, len(all), k.accepted)
 	if k.accepted > 0 {
-		for i, f := range []string{" %5.1f %% | %.2f C | %.2f C | %.2f |", " %5.1f %% | %.0f s | %.0f s | %.2f |"} {
+		for i, f := range []string{" %5.1f %% | %.2f C | %.2f C | %.2f | %.2f |", " %5.1f %% | %.0f s | %.0f s | %.2f | %.2f |"} {
 			scatter, half := 1.4826*median(offs[i]), median(halves[i])
-			k.text += fmt.Sprintf(f, 100*float64(k.held[i])/float64(k.accepted), scatter, half, half/scatter)
+			k.wide[i] = half * math.Sqrt(float64(len(offs[i]))) / floats.Norm(offs[i], 2)
+			k.text += fmt.Sprintf(f, 100*float64(k.held[i])/float64(k.accepted), scatter, half, half/scatter, k.wide[i])
 		}
 	}
 	for r := range cooling.Reasons() {
@@ -231,6 +234,9 @@ func fromEnv(t *testing.T, n int) (logs, first int) {
 // air in all classes would be one witness counted often.
 const apart = 100_000
 
+// widest is what half an interval may be, in the errors' root mean square: more is width for show.
+const widest = 3.0
+
 // TestCoverage counts over rehearsed logs how often the intervals of drop and lag hold
 // the truth, which has two time scales, an air mass, gusts, another day's course and
 // another thermometer than the estimator thinks of. 92 % are wanted; chance is allowed
@@ -241,7 +247,7 @@ func TestCoverage(t *testing.T) {
 	eclipses := catalogue(t)
 	var accepted int
 	var held [2]int
-	t.Log("| class | logs | accepted | drop covered | scatter | half-width | ratio | lag covered | scatter | half-width | ratio | refused")
+	t.Log("| class | logs | accepted | drop covered | scatter | half-width | ratio | to the rms | lag covered | scatter | half-width | ratio | to the rms | refused")
 	for i, c := range classes() {
 		if !strings.Contains(c.String(), os.Getenv("NOONFALL_CLASS")) {
 			continue
@@ -257,6 +263,9 @@ func TestCoverage(t *testing.T) {
 			held[i] += k.held[i]
 			if k.accepted >= 100 && !(float64(k.held[i]) >= leastOf(k.accepted, 0.92, 2)) {
 				t.Errorf("%v: %d of %d intervals hold the %s", c, k.held[i], k.accepted, name)
+			}
+			if k.accepted >= 100 && !(k.wide[i] <= widest) {
+				t.Errorf("%v: half of the %s's median interval is %.2f times the errors' root mean square, at most %.0f is wanted", c, name, k.wide[i], widest)
 			}
 		}
 	}
