@@ -228,7 +228,8 @@ func (r *Result) warn(s *series, control bool) {
 func (d *day) picture(r *Result, s *series, p *posterior) error {
 	b := p.best()
 	smooth := s.smooth(b.rough.bend, p.cols, p.sd)
-	all := s.covariance(*b.rough, smooth)
+	all := mat.NewSymDense(len(s.t), nil)
+	s.covariance(all, *b.rough, smooth)
 	a := d.answer(b.kind, b.tau/(1+b.kind.ahead))
 	seen := a.air.lagged(b.thermometer)
 	rest := mat.NewVecDense(len(p.y), nil)

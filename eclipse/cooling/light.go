@@ -20,7 +20,7 @@ type Light interface {
 // tick is the step of all courses inside, s. Answers take minutes.
 const tick = 30.0
 
-// A course is a function of time on a grid of ticks.
+// A course is a function of time on a grid of ticks, before and after which it stays.
 type course struct {
 	from float64 // s from maximum
 	v    []float64
@@ -164,12 +164,15 @@ func (d *day) shade(l Light, n int, dusk float64) {
 			flux.v[i] = 1 - p.Flux
 		}
 	}
+	// Before first contact nothing is lost, and a course stays where it begins.
+	first := max(0, int((d.c1-flux.from)/tick)-1)
 	for k := range d.lost {
-		d.lost[k] = course{flux.from, make([]float64, n)}
+		d.lost[k] = course{flux.from + tick*float64(first), make([]float64, n-first)}
 	}
-	for i, f := range flux.v {
-		d.lost[0].v[i] = f * math.Min(1, d.sunny.v[i]/dusk)
-		d.lost[1].v[i] = f * d.sunny.v[i]
+	for i, f := range flux.v[first:] {
+		sunny := d.sunny.v[first+i]
+		d.lost[0].v[i] = f * math.Min(1, sunny/dusk)
+		d.lost[1].v[i] = f * sunny
 		d.lost[2].v[i] = math.Sqrt(d.lost[0].v[i] * d.lost[1].v[i])
 	}
 }

@@ -3,15 +3,9 @@ package cooling
 import (
 	"cmp"
 	"context"
-	"fmt"
 	"math"
 	"slices"
 
-	"gonum.org/v1/gonum/blas"
-	"gonum.org/v1/gonum/blas/blas64"
-	"gonum.org/v1/gonum/floats"
-	"gonum.org/v1/gonum/lapack/lapack64"
-	"gonum.org/v1/gonum/mat"
 	"gonum.org/v1/gonum/stat"
 )
 
@@ -51,21 +45,9 @@ func (s *series) infer(ctx context.Context, d *day, control *course, tauT, wT []
 	if err != nil {
 		return nil, err
 	}
-	plain := []float64{}
-	days := []weighed{}
-	smooth := map[float64]*mat.SymDense{} // by their bends, which are few
-	for _, g := range roughs() {
-		if err := ctx.Err(); err != nil {
-			return nil, err
-		}
-		if smooth[g.bend] == nil {
-			smooth[g.bend] = s.smooth(g.bend, p.cols, p.sd)
-		}
-		w, err := p.weigh(g, s.covariance(g, smooth[g.bend]), tries)
-		if err != nil {
-			return nil, err
-		}
-		plain, days = append(plain, w.base), append(days, w)
+	days, err := s.weighed(ctx, p, tries)
+	if err != nil {
+		return nil, err
 	}
 	// The most promising first, so that what is hopeless beside the best is not even tried.
 	slices.SortFunc(days, func(a, b weighed) int { return cmp.Compare(b.bound, a.bound) })
@@ -78,80 +60,20 @@ func (s *series) infer(ctx context.Context, d *day, control *course, tauT, wT []
 			top = math.Max(top, w.best)
 		}
 	}
-	logs := make([]float64, len(p.guesses))
+	logs, plain := make([]float64, len(p.guesses)), make([]float64, len(days))
 	for i, q := range p.guesses {
 		logs[i] = q.weight
 	}
-	p.evidence = logSum(logs) - logSum(plain) + math.Log(float64(len(plain)))
+	for i, w := range days {
+		plain[i] = w.base
+	}
+	p.evidence = logSum(logs) - logSum(plain) + math.Log(float64(roughs))
 	return p, nil
-}
-
-// A weighed is one kind of day with what the readings say of it.
-type weighed struct {
-	rough
-	base   float64       // logarithm of the likelihood without eclipse, but for a constant
-	bound  float64       // likewise, with whatever answer the basis can make: none is likelier
-	by     []float64     // products of the basis with the readings, through the day's covariance,
-	square *mat.SymDense // and with itself
-	best   float64       // logarithm of the likelihood with the best answer of the nodes
-	xy, xx []float64     // of each node's answer: its product with the readings, and with itself
 }
 
 // hopeless is how much less likely a day is, natural logarithm, whose answers are not
 // told apart any further: all of them together weigh less than exp(-16).
 const hopeless = 20.0
-
-// weigh holds one kind of day, and the basis of all answers under it, against the readings.
-func (p *posterior) weigh(g rough, all *mat.SymDense, tr tries) (weighed, error) {
-	// Without the estimate of the condition that a mat.Cholesky makes each time: every
-	// reading has noise of its own.
-	factor, ok := lapack64.Potrf(all.RawSymmetric())
-	if !ok {
-		return weighed{}, fmt.Errorf("cooling: the covariance of %d readings cannot be factorized", len(p.y))
-	}
-	var logDet float64
-	for i := range p.y {
-		logDet += 2 * math.Log(factor.Data[i*factor.Stride+i])
-	}
-	// With K = U'U all products through K's inverse are those of the rows of (basis, readings)' U^-1.
-	n, r := tr.basis.Dims()
-	white := mat.NewDense(r+1, n, nil)
-	white.Slice(0, r, 0, n).(*mat.Dense).Copy(tr.basis.T())
-	white.SetRow(r, p.y)
-	blas64.Trsm(blas.Right, blas.NoTrans, 1, factor, white.RawMatrix())
-	gram := mat.NewSymDense(r+1, nil)
-	gram.SymOuterK(1, white)
-	w := weighed{rough: g, base: -0.5*gram.At(r, r) - 0.5*logDet, by: make([]float64, r), square: mat.NewSymDense(r, nil)}
-	for i := range r {
-		w.by[i] = gram.At(i, r)
-	}
-	w.square.CopySym(gram.SliceSym(0, r))
-	w.bound = math.Inf(1)
-	var c mat.Cholesky
-	var most mat.VecDense
-	if by := mat.NewVecDense(r, w.by); c.Factorize(w.square) && c.SolveVecTo(&most, by) == nil {
-		w.bound = w.base + 0.5*mat.Dot(by, &most)
-	}
-	return w, nil
-}
-
-// try weighs the answers of the nodes.
-func (w *weighed) try(tr tries) {
-	var xy mat.VecDense
-	xy.MulVec(tr.coords.T(), mat.NewVecDense(len(w.by), w.by))
-	w.xy = xy.RawVector().Data
-	var half mat.Dense
-	half.Mul(w.square, tr.coords)
-	w.xx = make([]float64, len(w.xy))
-	for r := range w.by {
-		floats.Add(w.xx, floats.MulTo(half.RawRowView(r), half.RawRowView(r), tr.coords.RawRowView(r)))
-	}
-	w.best = w.base
-	for c, a := range w.xy {
-		b := w.xx[c] + 1/(dropPrior*dropPrior)
-		w.best = math.Max(w.best, w.base+0.5*a*a/b-0.5*math.Log(b*dropPrior*dropPrior))
-	}
-}
 
 // add weighs every answer under one kind of day, between the nodes by cubics.
 func (p *posterior) add(w *weighed, tr tries) {
@@ -159,7 +81,11 @@ func (p *posterior) add(w *weighed, tr tries) {
 	for i, a := range xy {
 		b := math.Max(xx[i], 0) + 1/(dropPrior*dropPrior)
 		f := &tr.forms[i]
-		weight := w.base + 0.5*a*a/b - 0.5*math.Log(b*dropPrior*dropPrior) + f.prior
+		weight := w.base + 0.5*a*a/b + f.prior
+		if weight < p.top-hopeless { // and the logarithm only takes away from it
+			continue
+		}
+		weight -= 0.5 * math.Log(b*dropPrior*dropPrior)
 		if p.top = math.Max(p.top, weight); weight >= p.top-hopeless {
 			p.guesses = append(p.guesses, guess{weight: weight, drop: a / b, u: 1 / math.Sqrt(b), form: f, rough: &w.rough})
 		}

@@ -13,22 +13,18 @@ type rough struct {
 	memory float64 // of the gusts, s
 }
 
-// roughs are the guesses, equal before the readings speak: a factor of two to three
+// The guesses are all combinations of these, equal before the readings speak: a factor of two to three
 // apart, from a still day to a rough one. Common practice, no source; 24 stretches
 // of six hours from six days of one meteorological station, clear to overcast, are likeliest
 // with gusts of 0.06 to 0.8 degrees that are forgotten in 400 s to an hour, and 20 of them with
 // one of the two greater bends.
-func roughs() (out []rough) {
-	bends := []float64{0.02, 0.05, 0.12, 0.3}
-	for _, b := range bends {
-		for _, g := range []float64{0.01, 0.03, 0.06, 0.11, 0.2, 0.4, 0.8} {
-			for _, m := range []float64{120, 400, 1200, 3600} {
-				out = append(out, rough{b, g, m})
-			}
-		}
-	}
-	return out
-}
+var (
+	bends    = [...]float64{0.02, 0.05, 0.12, 0.3}
+	gusts    = [...]float64{0.01, 0.03, 0.06, 0.11, 0.2, 0.4, 0.8}
+	memories = [...]float64{120, 400, 1200, 3600}
+)
+
+const roughs = len(bends) * len(gusts) * len(memories)
 
 // columns are the parts of the day's course that are known in shape but not in
 // size, each with a standard deviation of its size, degrees.
@@ -68,10 +64,9 @@ func (s *series) smooth(bend float64, cols [][]float64, sd []float64) *mat.SymDe
 	return out
 }
 
-// covariance is that of all of the day, with gusts, rounding and noise upon its smooth part.
-func (s *series) covariance(g rough, smooth *mat.SymDense) *mat.SymDense {
+// covariance writes that of all of the day, with gusts, rounding and noise upon its smooth part.
+func (s *series) covariance(all *mat.SymDense, g rough, smooth *mat.SymDense) {
 	n := len(s.t)
-	all := mat.NewSymDense(n, nil)
 	q := s.quantum * s.quantum / 12
 	hold := math.Max(s.dwell/3, 1)
 	q *= math.Min(1, 2*hold/math.Max(s.width, 1))
@@ -95,7 +90,6 @@ func (s *series) covariance(g rough, smooth *mat.SymDense) *mat.SymDense {
 		}
 		out[i] += s.v[i]
 	}
-	return all
 }
 
 // walk is the covariance of a twice integrated white noise, one after one hour.

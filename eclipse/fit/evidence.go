@@ -8,12 +8,17 @@ import (
 )
 
 // locate settles on one of the search's matches: where there are rivals, each
-// is fitted, and the one whose eclipse explains most is kept.
+// is fitted, and the one whose eclipse explains most is kept. A clock that is right to
+// minutes is not tried where its minutes show no eclipse at all and another shift has an
+// overwhelming one.
 func (l *light) locate(ctx context.Context, s *series, reach float64) (*problem, float64, error) {
 	var best *problem
 	var at, most float64
 	var reason error
 	for _, m := range l.search(s, reach) {
+		if best != nil && m.score == 0 && most > overwhelming {
+			continue
+		}
 		p, shift, err := l.near(ctx, s, m.shift)
 		if err == nil {
 			err = p.resembles(shift)
@@ -84,6 +89,11 @@ func (p *problem) covered(from, to float64) float64 {
 	return sum / (to - from)
 }
 
+// overwhelming is what a shift is worth beside which a right clock is not tried where the search
+// sees nothing of the eclipse: at 659 such clocks, of rehearsed logs and of nulls, the most
+// that a fit found was 423 squared deviations.
+const overwhelming = 1000
+
 // evidence is by how many squared deviations the eclipse explains the log better than a
 // day without one does, whose clock may be wrong as well or right. A shift of hours has
 // to stand up to more: to a plain day under the noise that suits it best, in which
@@ -95,7 +105,10 @@ func (p *problem) evidence(shift float64) float64 {
 	p.eclipsed(true)
 	p.deviance(shift)
 	if math.Abs(shift) > rightClock {
-		none = math.Min(none, math.Min(p.plainDay(shift), p.plainDay(0))-p.temper.penalty())
+		if math.IsNaN(p.plainest) { // seconds of the shift are nothing to a plain day
+			p.plainest = math.Min(p.plainDay(shift), p.plainDay(0))
+		}
+		none = math.Min(none, p.plainest-p.temper.penalty())
 	}
 	return none - dev
 }

@@ -23,6 +23,7 @@ type problem struct {
 	seen     []instant // what the sky shows at a shift of seenAt
 	seenAt   float64
 	plain    bool    // a day without an eclipse
+	plainest float64 // the least deviance of such a day, NaN where evidence has not asked for it
 	rate     float64 // by which the clock gains, as a part of time
 	rows     []row
 	reg      *regression
@@ -34,7 +35,7 @@ type problem struct {
 func newProblem(l *light, readings []reading) *problem {
 	n := len(readings)
 	p := &problem{light: l, readings: readings, t: make([]float64, n), rough: make([]float64, n), jump: make([]float64, n),
-		model: make([]float64, n), softly: make([]float64, n), loose: make([]float64, n), gain: make([]float64, n), stance: make([]stance, n), seen: make([]instant, n), seenAt: math.NaN(), rows: make([]row, n), reg: newRegression(n, responsePriors),
+		model: make([]float64, n), softly: make([]float64, n), loose: make([]float64, n), gain: make([]float64, n), stance: make([]stance, n), seen: make([]instant, n), seenAt: math.NaN(), plainest: math.NaN(), rows: make([]row, n), reg: newRegression(n, responsePriors),
 		walk: newWalk(n), filter: newWhitener(n)}
 	for k, r := range readings {
 		p.t[k], p.softly[k], p.gain[k] = r.t, r.dark(), 1

@@ -42,19 +42,19 @@ func (l *light) search(s *series, reach float64) []match {
 		}
 	}
 	slices.SortStableFunc(all, func(a, b match) int { return cmp.Compare(b.worth, a.worth) })
-	var peaks []match
 	// A clock that is right to minutes is always looked at, however faint the dip.
 	right := match{}
 	if i := slices.IndexFunc(all, func(m match) bool { return math.Abs(m.shift) <= rightClock }); i >= 0 {
 		right = all[i]
 	}
-	peaks = append(peaks, right)
+	peaks := []match{right}
 	for _, m := range all {
 		apart := !slices.ContainsFunc(peaks, func(p match) bool { return math.Abs(p.shift-m.shift) < rivalApart })
 		if apart && len(peaks) < rivals && m.worth > rivalWorth*all[0].worth {
 			peaks = append(peaks, m)
 		}
 	}
+	slices.SortStableFunc(peaks, func(a, b match) int { return cmp.Compare(b.worth, a.worth) })
 	return peaks
 }
 
