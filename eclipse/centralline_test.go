@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"example.org/noonfall/sun"
+	"example.org/noonfall/testdata/references"
 )
 
 // The path tables of the NASA/GSFC eclipse site (testdata/references/paths.csv):
@@ -14,14 +15,14 @@ import (
 // uses another ephemeris than these elements, a kilometre off on average.
 func TestCentralLineOfPublishedPaths(t *testing.T) {
 	rows := map[string]int{}
-	for _, r := range table(t, "paths.csv") {
+	for _, r := range references.Table(t, "paths.csv") {
 		if r["row"] != "path" || r["delta_t_s"] == "" || r["center_lat_deg"] == "" {
 			continue
 		}
 		e := published(t, "canon5m", r["eclipse"])
-		deltaT := r.number(t, "delta_t_s")
+		deltaT := r.Number(t, "delta_t_s")
 		line := func(lat, lon string) CentralLine {
-			s := sun.Site{Lat: r.number(t, lat), Lon: r.number(t, lon)}
+			s := sun.Site{Lat: r.Number(t, lat), Lon: r.Number(t, lon)}
 			return watch(t, e, s, deltaT).CentralLine()
 		}
 		tol, late := 0.2, 8.0 // km and s: a rounding of coordinates runs along the track too
@@ -33,7 +34,7 @@ func TestCentralLineOfPublishedPaths(t *testing.T) {
 		if !at.Exists || !(at.Km <= tol) {
 			t.Errorf("%s %s: centre is %.2f km off the line (%s)", r["eclipse"], r["ut"], at.Km, r["source"])
 		}
-		if alt := r["sun_alt_deg"]; alt != "" && r.number(t, "sun_alt_deg") > 10 {
+		if alt := r["sun_alt_deg"]; alt != "" && r.Number(t, "sun_alt_deg") > 10 {
 			ut := watch(t, e, sun.Site{}, deltaT).Instant(at.TT).UT
 			if off := ut.Sub(instant(t, r["eclipse"], r["ut"]+":00", ut)).Seconds(); !(math.Abs(off) <= late) {
 				t.Errorf("%s %s: the axis passes %.1f s late (%s)", r["eclipse"], r["ut"], off, r["source"])
@@ -44,7 +45,7 @@ func TestCentralLineOfPublishedPaths(t *testing.T) {
 		}
 		// The limits at the same instant lie obliquely across: their distances to the
 		// line, not to each other, make the width. Half a percent is what Km claims.
-		width := r.number(t, "path_width_km")
+		width := r.Number(t, "path_width_km")
 		sum := line("north_lat_deg", "north_lon_deg_east").Km + line("south_lat_deg", "south_lon_deg_east").Km
 		if !(math.Abs(sum-width) <= 0.01*width+2*tol+0.5) {
 			t.Errorf("%s %s: limits %.1f km apart, published width %.0f (%s)", r["eclipse"], r["ut"], sum, width, r["source"])

@@ -1,10 +1,6 @@
 package eclipse
 
 import (
-	"encoding/csv"
-	"fmt"
-	"os"
-	"strconv"
 	"testing"
 	"time"
 
@@ -12,61 +8,17 @@ import (
 
 	"example.org/noonfall/sun"
 	"example.org/noonfall/sun/timescale"
+	"example.org/noonfall/testdata/references"
 )
 
-// row is a line of a published table by column name.
-type row map[string]string
-
-func table(t testing.TB, name string) []row {
+// elements are those of a row of elements.csv.
+func elements(t testing.TB, r references.Row) *Elements {
 	t.Helper()
-	f, err := os.Open("../testdata/references/" + name)
-	require.NoError(t, err)
-	defer f.Close()
-	all, err := csv.NewReader(f).ReadAll()
-	require.NoError(t, err)
-	var out []row
-	for _, r := range all[1:] {
-		m := row{}
-		for i, h := range all[0] {
-			m[h] = r[i]
-		}
-		out = append(out, m)
-	}
-	require.NotEmpty(t, out)
-	return out
-}
-
-func (r row) number(t testing.TB, column string) float64 {
-	t.Helper()
-	v, err := strconv.ParseFloat(r[column], 64)
-	require.NoError(t, err, "column %s", column)
-	return v
-}
-
-// elements reads one row of elements.csv: degree 3 in x, y, d, l1, l2, mu and
-// constant tan f.
-func (r row) elements(t testing.TB) *Elements {
-	t.Helper()
-	poly := func(name string) Poly {
-		var p Poly
-		for i := range 4 {
-			v := 0.0
-			if s := r[fmt.Sprint(name, i)]; s != "" {
-				v = r.number(t, fmt.Sprint(name, i))
-			}
-			p = append(p, v)
-		}
-		return p
-	}
-	day, err := time.Parse(time.DateOnly, r["t0_date"])
-	require.NoError(t, err)
-	hours := r.number(t, "t0_tdt_h")
-	j2000 := time.Date(2000, 1, 1, 12, 0, 0, 0, time.UTC)
 	e := &Elements{
-		Date: r["date"], T0: timescale.TT(day.Sub(j2000).Seconds() + hours*3600), Span: 4,
-		X: poly("x"), Y: poly("y"), D: poly("d"), Mu: poly("mu"), L1: poly("l1"), L2: poly("l2"),
-		TanF1: Poly{r.number(t, "tan_f1")}, TanF2: Poly{r.number(t, "tan_f2")},
-		K1: r.number(t, "k1"), K2: r.number(t, "k2"), DeltaT: r.number(t, "delta_t_s"), Source: r["version"],
+		Date: r["date"], T0: timescale.TT(r.T0(t)), Span: 4,
+		X: r.Poly(t, "x"), Y: r.Poly(t, "y"), D: r.Poly(t, "d"), Mu: r.Poly(t, "mu"), L1: r.Poly(t, "l1"), L2: r.Poly(t, "l2"),
+		TanF1: Poly{r.Number(t, "tan_f1")}, TanF2: Poly{r.Number(t, "tan_f2")},
+		K1: r.Number(t, "k1"), K2: r.Number(t, "k2"), DeltaT: r.Number(t, "delta_t_s"), Source: r["version"],
 	}
 	require.NoError(t, e.Validate())
 	return e
@@ -74,17 +26,12 @@ func (r row) elements(t testing.TB) *Elements {
 
 func published(t testing.TB, version, date string) *Elements {
 	t.Helper()
-	for _, r := range table(t, "elements.csv") {
-		if r["version"] == version && r["date"] == date {
-			return r.elements(t)
-		}
-	}
-	t.Fatalf("no elements %s of %s", version, date)
-	return nil
+	return elements(t, references.Elements(t, version, date))
 }
 
-func (r row) site(t testing.TB) sun.Site {
-	return sun.Site{Lat: r.number(t, "lat_deg"), Lon: r.number(t, "lon_deg_east"), Height: r.number(t, "elev_m")}
+func site(t testing.TB, r references.Row) sun.Site {
+	t.Helper()
+	return sun.Site{Lat: r.Number(t, "lat_deg"), Lon: r.Number(t, "lon_deg_east"), Height: r.Number(t, "elev_m")}
 }
 
 func watch(t testing.TB, e *Elements, s sun.Site, deltaT float64) *Observer {
@@ -112,9 +59,9 @@ func instant(t testing.TB, day, clock string, near time.Time) time.Time {
 // all are the elements of the canon's rows.
 func all(t testing.TB) []*Elements {
 	var out []*Elements
-	for _, r := range table(t, "elements.csv") {
+	for _, r := range references.Table(t, "elements.csv") {
 		if r["version"] == "canon5m" {
-			out = append(out, r.elements(t))
+			out = append(out, elements(t, r))
 		}
 	}
 	require.Greater(t, len(out), 40)

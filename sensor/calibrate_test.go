@@ -1,35 +1,25 @@
 package sensor
 
 import (
-	"encoding/csv"
 	"errors"
 	"math"
 	"math/rand/v2"
-	"os"
-	"strconv"
 	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
+
+	"example.org/noonfall/testdata/references"
 )
 
 // GUM example H.3: a thermometer's correction against its reading, about 20 degC.
 func TestLineGUM(t *testing.T) {
-	f, err := os.Open("../testdata/references/gum_h3.csv")
-	require.NoError(t, err)
-	defer f.Close()
-	rows, err := csv.NewReader(f).ReadAll()
-	require.NoError(t, err)
-	require.Equal(t, []string{"k", "t_degC", "b_degC"}, rows[0])
-	require.Len(t, rows, 1+11)
+	rows := references.Table(t, "gum_h3.csv")
+	require.Len(t, rows, 11)
 	var points []linePoint
-	for _, r := range rows[1:] {
-		x, err := strconv.ParseFloat(r[1], 64)
-		require.NoError(t, err)
-		y, err := strconv.ParseFloat(r[2], 64)
-		require.NoError(t, err)
-		points = append(points, linePoint{x: x - 20, y: y, yu: 1})
+	for _, r := range rows {
+		points = append(points, linePoint{x: r.Number(t, "t_degC") - 20, y: r.Number(t, "b_degC"), yu: 1})
 	}
 	l, ok := fitLine(points)
 	require.True(t, ok)

@@ -1,39 +1,29 @@
 package sensor
 
 import (
-	"encoding/csv"
 	"math"
-	"os"
-	"strconv"
 	"testing"
 
 	"github.com/stretchr/testify/require"
+
+	"example.org/noonfall/testdata/references"
 )
 
 // Catalogue cells, resistance at 1 and 100 lx: a cell made of the printed exponent
 // and the first point must come to the second within the exponent's last digit.
 func TestCataloguePoints(t *testing.T) {
-	f, err := os.Open("../testdata/references/cds_catalogue_points.csv")
-	require.NoError(t, err)
-	defer f.Close()
-	all, err := csv.NewReader(f).ReadAll()
-	require.NoError(t, err)
-	require.Equal(t, []string{"set", "cell", "R_at_1_lx_kohm", "R_at_100_lx_kohm", "gamma"}, all[0])
-	require.Len(t, all, 1+5)
-	for _, r := range all[1:] {
-		var v [3]float64
-		for i := range v {
-			v[i], err = strconv.ParseFloat(r[i+2], 64)
-			require.NoError(t, err)
-		}
-		at1, at100, gamma := 1e3*v[0], 1e3*v[1], v[2]
+	rows := references.Table(t, "cds_catalogue_points.csv")
+	require.Len(t, rows, 5)
+	for _, r := range rows {
+		set, name := r.Text(t, "set"), r.Text(t, "cell")
+		at1, at100, gamma := 1e3*r.Number(t, "R_at_1_lx_kohm"), 1e3*r.Number(t, "R_at_100_lx_kohm"), r.Number(t, "gamma")
 		cell := Photoresistor{R10Ohm: at1 * math.Pow(10, -gamma), Gamma: gamma}
 		tol := 0.5e-4 * math.Ln10 * 2 // half a digit of gamma over two decades, in ln R
 		if got := cell.Ohms(100); !(math.Abs(math.Log(got/at100)) <= tol) {
-			t.Errorf("%s, cell %s: %.1f ohm at 100 lx, want %g", r[0], r[1], got, at100)
+			t.Errorf("%s, cell %s: %.1f ohm at 100 lx, want %g", set, name, got, at100)
 		}
 		if got := cell.Lux(at100); !(math.Abs(math.Log(got/100)) <= tol/gamma) {
-			t.Errorf("%s, cell %s: %g ohm is %.3f lx, want 100", r[0], r[1], at100, got)
+			t.Errorf("%s, cell %s: %g ohm is %.3f lx, want 100", set, name, at100, got)
 		}
 	}
 }

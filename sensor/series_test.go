@@ -1,38 +1,32 @@
 package sensor
 
 import (
-	"encoding/csv"
 	"math"
-	"os"
 	"slices"
 	"strconv"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
+
+	"example.org/noonfall/testdata/references"
 )
 
 // Every printed member, in its own decade and in the least and the greatest.
 func TestSeriesPrinted(t *testing.T) {
-	f, err := os.Open("../testdata/references/e_series.csv")
-	require.NoError(t, err)
-	defer f.Close()
-	rows, err := csv.NewReader(f).ReadAll()
-	require.NoError(t, err)
-	require.Equal(t, []string{"series", "index", "value", "geometric_value"}, rows[0])
 	printed := map[Series][]float64{}
-	for _, r := range rows[1:] {
-		n, err := strconv.Atoi(r[0][1:])
+	for _, r := range references.Table(t, "e_series.csv") {
+		series, value := r.Text(t, "series"), r.Text(t, "value")
+		n, err := strconv.Atoi(strings.TrimPrefix(series, "E"))
 		require.NoError(t, err)
-		v, err := strconv.ParseFloat(r[2], 64)
-		require.NoError(t, err)
-		printed[Series(n)] = append(printed[Series(n)], v)
+		printed[Series(n)] = append(printed[Series(n)], r.Number(t, "value"))
 		for _, power := range []string{"e-12", "e-3", "e0", "e3", "e11"} {
-			want, err := strconv.ParseFloat(r[2]+power, 64)
+			want, err := strconv.ParseFloat(value+power, 64)
 			require.NoError(t, err)
 			for name, got := range map[string]float64{"Nearest": Series(n).Nearest(want), "Up": Series(n).Up(want), "Down": Series(n).Down(want)} {
 				if got != want { // to the last bit: one rounding of the printed digits
-					t.Errorf("%s %s(%g) = %g", r[0], name, want, got)
+					t.Errorf("%s %s(%g) = %g", series, name, want, got)
 				}
 			}
 		}

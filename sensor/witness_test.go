@@ -1,15 +1,14 @@
 package sensor
 
 import (
-	"encoding/csv"
 	"math"
-	"os"
-	"strconv"
 	"testing"
 
 	"github.com/stretchr/testify/require"
 	"gonum.org/v1/gonum/stat"
 	"gonum.org/v1/gonum/stat/distuv"
+
+	"example.org/noonfall/testdata/references"
 )
 
 // contributions are each derivative times its uncertainty, by differences.
@@ -120,18 +119,12 @@ func TestWitnessAgainstEndGauge(t *testing.T) {
 // JCGM 100 H.2, resistance, reactance and impedance measured together: the
 // witness itself against the published example.
 func TestWitnessAgainstGUM(t *testing.T) {
-	f, err := os.Open("../testdata/references/gum_h2.csv")
-	require.NoError(t, err)
-	defer f.Close()
-	all, err := csv.NewReader(f).ReadAll()
-	require.NoError(t, err)
-	require.Len(t, all, 1+5)
+	rows := references.Table(t, "gum_h2.csv")
+	require.Len(t, rows, 5)
 	var data [3][]float64 // V, mA, rad
-	for _, row := range all[1:] {
-		for i := range data {
-			v, err := strconv.ParseFloat(row[i+1], 64)
-			require.NoError(t, err)
-			data[i] = append(data[i], v)
+	for _, row := range rows {
+		for i, column := range []string{"V_volt", "I_milliampere", "phi_radian"} {
+			data[i] = append(data[i], row.Number(t, column))
 		}
 	}
 	var x, u []float64

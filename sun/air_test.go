@@ -6,16 +6,18 @@ import (
 	"testing"
 
 	"pgregory.net/rapid"
+
+	"example.org/noonfall/testdata/references"
 )
 
 func TestAirMass(t *testing.T) {
-	for _, r := range table(t, "../testdata/references/air_mass.csv") {
-		h := number(t, r["altitude_deg"])
-		if want := number(t, r["m_formula_1989"]); !(math.Abs(AirMass(h)-want) <= 6e-7) {
+	for _, r := range references.Table(t, "air_mass.csv") {
+		h := r.Number(t, "altitude_deg")
+		if want := r.Number(t, "m_formula_1989"); !(math.Abs(AirMass(h)-want) <= 6e-7) {
 			t.Errorf("%g deg: %.6f, want %.6f (Kasten & Young 1989)", h, AirMass(h), want)
 		}
-		if s := r["m_table_II_1989"]; s != "" { // the paper's own table, which its formula fits to 0.5 %
-			if want := number(t, s); !(math.Abs(AirMass(h)/want-1) <= 0.005) {
+		if r.Text(t, "m_table_II_1989") != "" { // the paper's own table, which its formula fits to 0.5 %
+			if want := r.Number(t, "m_table_II_1989"); !(math.Abs(AirMass(h)/want-1) <= 0.005) {
 				t.Errorf("%g deg: %.4f, table II %.4f", h, AirMass(h), want)
 			}
 		}

@@ -9,6 +9,7 @@ import (
 	"pgregory.net/rapid"
 
 	"example.org/noonfall/sun/timescale"
+	"example.org/noonfall/testdata/references"
 )
 
 // The worked example of NREL/TP-560-34302, appendix A.5: 2003-10-17 19:30:30 UT
@@ -55,14 +56,14 @@ func TestHorizonsRows(t *testing.T) {
 	require.NoError(t, err)
 	n := 0
 	var worstAlt, worstAz float64
-	for _, r := range table(t, "../testdata/references/solar_position.csv") {
+	for _, r := range references.Table(t, "solar_position.csv") {
 		if r["case"] != "horizons_48N" {
 			continue
 		}
 		when, err := time.Parse(time.RFC3339, r["when"])
 		require.NoError(t, err)
 		h := o.Position(timescale.Scale{}.TT(when))
-		want := number(t, r["value"])
+		want := r.Number(t, "value")
 		n++
 		switch r["quantity"] {
 		case "azimuth":

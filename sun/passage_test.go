@@ -8,6 +8,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"example.org/noonfall/sun/timescale"
+	"example.org/noonfall/testdata/references"
 )
 
 // US Naval Observatory, rise, set, transit and civil twilight for one day, UT to
@@ -15,10 +16,10 @@ import (
 // leaves the transit out too where the Sun is down then.
 func TestRiseAndSetAgainstTheNavalObservatory(t *testing.T) {
 	events, grazing := 0, 0
-	for _, r := range table(t, "../testdata/references/sun_rise_set.csv") {
+	for _, r := range references.Table(t, "sun_rise_set.csv") {
 		date, err := time.Parse(time.DateOnly, r["ut_date"])
 		require.NoError(t, err)
-		d := dayAt(t, Site{Lat: number(t, r["lat_deg"]), Lon: number(t, r["lon_deg_east"])}, date)
+		d := dayAt(t, Site{Lat: r.Number(t, "lat_deg"), Lon: r.Number(t, "lon_deg_east")}, date)
 		found := map[string]*Crossing{}
 		note := func(name string, c Crossing, ok bool) {
 			if ok {

@@ -9,23 +9,24 @@ import (
 	"pgregory.net/rapid"
 
 	"example.org/noonfall/sun/timescale"
+	"example.org/noonfall/testdata/references"
 )
 
 func TestApparentPlaceAgainstDE431(t *testing.T) {
 	var worst, worstDistance float64
-	rows := table(t, "../eclipse/canon/internal/gencanon/testdata/positions.csv.gz")
+	rows := references.File(t, "../eclipse/canon/internal/gencanon/testdata/positions.csv.gz")
 	if len(rows) != 7684 {
 		t.Fatalf("%d rows, want 7684", len(rows))
 	}
 	for _, r := range rows {
-		p := Apparent(timescale.FromJulianDate(number(t, r["jd0_tt"]), number(t, r["frac_day_tt"])))
-		ra, dec := number(t, r["sun_ra_deg"]), number(t, r["sun_dec_deg"])
+		p := Apparent(timescale.FromJulianDate(r.Number(t, "jd0_tt"), r.Number(t, "frac_day_tt")))
+		ra, dec := r.Number(t, "sun_ra_deg"), r.Number(t, "sun_dec_deg")
 		off := 3600 * math.Hypot(math.Remainder(p.RA-ra, 360)*math.Cos(dec*deg), p.Dec-dec)
 		worst = math.Max(worst, off)
 		if !(off <= 1) {
 			t.Errorf("%s %s h: %.3f arcsec off", r["eclipse"], r["dt_h"], off)
 		}
-		d := number(t, r["sun_dist_km"]) / 149597870.7
+		d := r.Number(t, "sun_dist_km") / 149597870.7
 		worstDistance = math.Max(worstDistance, math.Abs(p.Distance-d))
 	}
 	t.Logf("worst %.3f arcsec, %.1e au", worst, worstDistance)
@@ -63,7 +64,7 @@ func TestEquinoxesAndSolstices(t *testing.T) {
 		"september_equinox": 180, "december_solstice": 270,
 	}
 	n, worst := 0, 0.0
-	for _, r := range table(t, "../testdata/references/solar_position.csv") {
+	for _, r := range references.Table(t, "solar_position.csv") {
 		want, ok := wanted[r["quantity"]]
 		if !ok {
 			continue

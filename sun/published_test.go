@@ -8,6 +8,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"example.org/noonfall/sun/timescale"
+	"example.org/noonfall/testdata/references"
 )
 
 // Every altitude and azimuth in the reference table, 0.0003 degrees being asked
@@ -37,7 +38,7 @@ func TestPublishedAltitudesAndAzimuths(t *testing.T) {
 		},
 	}
 	rows, worst := map[string]int{}, map[string]float64{}
-	for _, r := range table(t, "../testdata/references/solar_position.csv") {
+	for _, r := range references.Table(t, "solar_position.csv") {
 		c, known := cases[r["case"]]
 		f, claims := read[r["quantity"]]
 		if !known || !claims {
@@ -52,7 +53,7 @@ func TestPublishedAltitudesAndAzimuths(t *testing.T) {
 			tt = c.scale.FromUT1(timescale.UT1(float64(timescale.FromJulianDate(2452929.5, 19.5/24)) + 30))
 		}
 		got, scale := f(o.Position(tt), c.air)
-		off := math.Abs(math.Remainder(got-number(t, r["value"]), 360)) * scale
+		off := math.Abs(math.Remainder(got-r.Number(t, "value"), 360)) * scale
 		rows[r["case"]]++
 		worst[r["case"]] = math.Max(worst[r["case"]], off)
 		if !(off <= 0.0003) {

@@ -6,11 +6,13 @@ import (
 	"testing"
 
 	"pgregory.net/rapid"
+
+	"example.org/noonfall/testdata/references"
 )
 
 func TestClearSky(t *testing.T) {
-	for _, r := range table(t, "../testdata/references/daylight_clear.csv") {
-		h := number(t, r["altitude_deg"])
+	for _, r := range references.Table(t, "daylight_clear.csv") {
+		h := r.Number(t, "altitude_deg")
 		trueAlt := h // find the true altitude that shows at h
 		for range 50 {
 			trueAlt = h - StandardAir().Refraction(trueAlt)
@@ -25,7 +27,7 @@ func TestClearSky(t *testing.T) {
 			{"sky", "sky_horizontal_klx", l.Sky},
 			{"global", "global_horizontal_klx", l.Global},
 		} {
-			if want := 1000 * number(t, r[c.column]); !(math.Abs(c.got-want) <= 0.2) {
+			if want := 1000 * r.Number(t, c.column); !(math.Abs(c.got-want) <= 0.2) {
 				t.Errorf("%g deg, %s: %.2f lx, want %.1f (IES 1984)", h, c.what, c.got, want)
 			}
 		}

@@ -11,6 +11,7 @@ import (
 	"example.org/noonfall/eclipse"
 	"example.org/noonfall/sun"
 	"example.org/noonfall/sun/timescale"
+	"example.org/noonfall/testdata/references"
 )
 
 // Tables of local circumstances, and what is asked of the catalogue's elements
@@ -35,7 +36,7 @@ var tables = []struct {
 }
 
 func TestPublishedLocalCircumstances(t *testing.T) {
-	lines := published(t, "local_circumstances.csv")
+	lines := references.Table(t, "local_circumstances.csv")
 	for _, table := range tables {
 		t.Run(table.source, func(t *testing.T) {
 			var rows, contacts int
@@ -47,10 +48,10 @@ func TestPublishedLocalCircumstances(t *testing.T) {
 				rows++
 				deltaT := table.deltaT
 				if deltaT == 0 { // not set in the row above: the table prints it
-					deltaT = l.number(t, "delta_t_s")
+					deltaT = l.Number(t, "delta_t_s")
 				}
-				e := l.on(t, "eclipse").WithRadii(table.k1, table.k2)
-				o, err := eclipse.NewObserver(e, l.site(t), eclipse.Options{
+				e := on(t, l, "eclipse").WithRadii(table.k1, table.k2)
+				o, err := eclipse.NewObserver(e, site(t, l), eclipse.Options{
 					Scale: timescale.FixedDeltaT(deltaT), Horizon: eclipse.RefractedCentre,
 				})
 				require.NoError(t, err)
@@ -63,20 +64,20 @@ func TestPublishedLocalCircumstances(t *testing.T) {
 						continue
 					}
 					contacts++
-					δ := l.late(t, k.column, k.contact)
+					δ := late(t, l, k.column, k.contact)
 					worst = math.Max(worst, math.Abs(δ))
 					if !(math.Abs(δ) <= table.contact) {
 						t.Errorf("%s: %s off by %.2f s, want at most %g", l["place"], k.column, δ, table.contact)
 					}
 				}
 				if l["max_ut"] != "" && l["max_flag"] == "" {
-					δ := l.late(t, "max_ut", o.Instant(o.LeastAxisDistance()))
+					δ := late(t, l, "max_ut", o.Instant(o.LeastAxisDistance()))
 					worstMaximum = math.Max(worstMaximum, math.Abs(δ))
 					if !(math.Abs(δ) <= table.maximum) {
 						t.Errorf("%s: maximum off by %.2f s, want at most %g", l["place"], δ, table.maximum)
 					}
 				}
-				l.kind(t, c)
+				kind(t, l, c)
 			}
 			t.Logf("%d rows, %d contacts: worst %.2f s, maximum %.2f s", rows, contacts, worst, worstMaximum)
 			if rows != table.rows {
@@ -93,13 +94,13 @@ func TestPublishedLocalCircumstances(t *testing.T) {
 	}
 }
 
-func (l line) site(t testing.TB) sun.Site {
-	return sun.Site{Lat: l.number(t, "lat_deg"), Lon: l.number(t, "lon_deg_east"), Height: l.number(t, "elev_m")}
+func site(t testing.TB, l references.Row) sun.Site {
+	return sun.Site{Lat: l.Number(t, "lat_deg"), Lon: l.Number(t, "lon_deg_east"), Height: l.Number(t, "elev_m")}
 }
 
 // late returns by how many seconds a contact follows the published UT, which
 // carries a time of day only.
-func (l line) late(t testing.TB, column string, c eclipse.Contact) float64 {
+func late(t testing.TB, l references.Row, column string, c eclipse.Contact) float64 {
 	if !c.Exists {
 		t.Errorf("%s: %s does not take place, published %s", l["place"], column, l[column])
 		return math.NaN()
@@ -117,16 +118,16 @@ func after(t testing.TB, at time.Time, layout, reading string) float64 {
 }
 
 // kind compares what is seen, and how deep it is, with the published line.
-func (l line) kind(t *testing.T, c eclipse.Circumstances) {
+func kind(t *testing.T, l references.Row, c eclipse.Circumstances) {
 	if l["kind"] == "P_rise" {
 		// to the minute, and the magnitude then: 0.012 is what half a minute
 		// does to it (eclipse/tables_test.go)
 		δ := after(t, c.Rise.UT, "15:04", l["sunrise_ut"])
-		dip := 1.76 * math.Sqrt(l.number(t, "elev_m")) / 13.5 * 60 // s: from a height one sees over the sea's edge
+		dip := 1.76 * math.Sqrt(l.Number(t, "elev_m")) / 13.5 * 60 // s: from a height one sees over the sea's edge
 		if !c.Rise.Exists || !(math.Abs(δ-dip/2) <= 60+dip/2) {
 			t.Errorf("%s: sunrise %v, published %s", l["place"], c.Rise.UT, l["sunrise_ut"])
 		}
-		if !(math.Abs(c.SeenMagnitude-l.number(t, "magnitude")) <= 0.012+0.017*dip/60) {
+		if !(math.Abs(c.SeenMagnitude-l.Number(t, "magnitude")) <= 0.012+0.017*dip/60) {
 			t.Errorf("%s: magnitude at sunrise %.4f, published %s", l["place"], c.SeenMagnitude, l["magnitude"])
 		}
 		return
@@ -138,12 +139,12 @@ func (l line) kind(t *testing.T, c eclipse.Circumstances) {
 	// inside the path the service prints (L1 - m)/(L1 + L2), and where the Sun
 	// is down at maximum the value at the horizon
 	if l["magnitude"] != "" && c.Geometry == eclipse.Partial && c.Max.Above {
-		if want := l.number(t, "magnitude"); !(math.Abs(c.Magnitude-want) <= 0.002) {
+		if want := l.Number(t, "magnitude"); !(math.Abs(c.Magnitude-want) <= 0.002) {
 			t.Errorf("%s: magnitude %.4f, published %.3f", l["place"], c.Magnitude, want)
 		}
 	}
 	if l["central_duration_s"] != "" && strings.Contains("AT", l["kind"]) {
-		if want := l.number(t, "central_duration_s"); !(math.Abs(c.Duration-want) <= 0.5) {
+		if want := l.Number(t, "central_duration_s"); !(math.Abs(c.Duration-want) <= 0.5) {
 			t.Errorf("%s: duration %.2f s, published %.1f", l["place"], c.Duration, want)
 		}
 	}

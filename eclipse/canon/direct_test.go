@@ -1,16 +1,11 @@
 package canon
 
 import (
-	"compress/gzip"
-	"encoding/csv"
 	"math"
-	"os"
-	"strconv"
 	"testing"
 
-	"github.com/stretchr/testify/require"
-
 	"example.org/noonfall/sun"
+	"example.org/noonfall/testdata/references"
 )
 
 const deg = math.Pi / 180
@@ -52,26 +47,15 @@ type sky struct {
 }
 
 func skies(t testing.TB) []*sky {
-	f, err := os.Open("internal/gencanon/testdata/positions.csv.gz")
-	require.NoError(t, err)
-	defer f.Close()
-	z, err := gzip.NewReader(f)
-	require.NoError(t, err)
-	records, err := csv.NewReader(z).ReadAll()
-	require.NoError(t, err)
 	var all []*sky
-	for i, r := range records[1:] {
+	for i, r := range references.File(t, "internal/gencanon/testdata/positions.csv.gz") {
 		if i%17 == 0 {
-			all = append(all, &sky{date: r[0]})
+			all = append(all, &sky{date: r["eclipse"]})
 		}
 		s := all[len(all)-1]
-		var v [7]float64
-		for j := range v {
-			v[j], err = strconv.ParseFloat(r[6+j], 64)
-			require.NoError(t, err)
-		}
-		sun, moon := spherical(v[0], v[1], v[2]), spherical(v[3], v[4], v[5])
-		turn := v[6]
+		sun := spherical(r.Number(t, "sun_ra_deg"), r.Number(t, "sun_dec_deg"), r.Number(t, "sun_dist_km"))
+		moon := spherical(r.Number(t, "moon_ra_deg"), r.Number(t, "moon_dec_deg"), r.Number(t, "moon_dist_km"))
+		turn := r.Number(t, "gast_ut1eqtt_deg")
 		for i%17 > 0 && turn < s.rows[i%17-1][6] {
 			turn += 360
 		}

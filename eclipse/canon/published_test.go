@@ -1,11 +1,7 @@
 package canon
 
 import (
-	"encoding/csv"
-	"fmt"
 	"math"
-	"os"
-	"strconv"
 	"strings"
 	"testing"
 	"time"
@@ -14,60 +10,11 @@ import (
 
 	"example.org/noonfall/eclipse"
 	"example.org/noonfall/sun/timescale"
+	"example.org/noonfall/testdata/references"
 )
 
-// A published line, by column name.
-type line map[string]string
-
-func published(t testing.TB, name string) []line {
-	f, err := os.Open("../../testdata/references/" + name)
-	require.NoError(t, err)
-	defer f.Close()
-	records, err := csv.NewReader(f).ReadAll()
-	require.NoError(t, err)
-	var lines []line
-	for _, record := range records[1:] {
-		l := line{}
-		for i, name := range records[0] {
-			l[name] = record[i]
-		}
-		lines = append(lines, l)
-	}
-	require.NotEmpty(t, lines)
-	return lines
-}
-
-func (l line) number(t testing.TB, column string) float64 {
-	v, err := strconv.ParseFloat(l[column], 64)
-	require.NoError(t, err, "column %s", column)
-	return v
-}
-
-// poly reads the published polynomial of a name; an empty cell is a term not printed.
-func (l line) poly(t testing.TB, name string) eclipse.Poly {
-	var p eclipse.Poly
-	for i := range 4 {
-		if column := fmt.Sprint(name, i); l[column] != "" {
-			p = append(p, l.number(t, column))
-		}
-	}
-	return p
-}
-
-// t0 reads the instant from which the published polynomials count.
-func (l line) t0(t testing.TB) timescale.TT {
-	day, err := time.Parse(time.DateOnly, l["t0_date"])
-	require.NoError(t, err)
-	noon := time.Date(2000, 1, 1, 12, 0, 0, 0, time.UTC)
-	hour := l.number(t, "t0_tdt_h")
-	if hour == 0 && strings.HasPrefix(l["ge_tdt"], "23:") {
-		hour = 24 // 2012 May 20: greatest at 23:53:54, T0 printed as 0 h with the date of the eclipse
-	}
-	return timescale.TT(day.Unix()-noon.Unix()) + timescale.TT(3600*hour)
-}
-
-// on returns the catalogue's elements for a line's day.
-func (l line) on(t testing.TB, column string) *eclipse.Elements {
+// on returns the catalogue's elements for a published line's day.
+func on(t testing.TB, l references.Row, column string) *eclipse.Elements {
 	day, err := time.Parse(time.DateOnly, l[column])
 	require.NoError(t, err)
 	e, err := loaded(t).On(day)
@@ -99,22 +46,23 @@ var publications = []struct {
 
 func TestPublishedElements(t *testing.T) {
 	rows := map[string]int{}
-	for _, l := range published(t, "elements.csv") {
+	for _, l := range references.Table(t, "elements.csv") {
 		t.Run(l["version"]+" "+l["date"], func(t *testing.T) {
 			for _, p := range publications {
 				if p.ephemeris != l["ephemeris"] {
 					continue
 				}
 				rows[p.ephemeris]++
-				e := l.on(t, "date").WithRadii(l.number(t, "k1"), l.number(t, "k2"))
-				t0 := l.t0(t)
+				e := on(t, l, "date").WithRadii(l.Number(t, "k1"), l.Number(t, "k2"))
+				t0 := timescale.TT(l.T0(t))
 				shift := float64(t0-e.T0) / 3600
 				mean := 0.0
 				if p.meanTime {
 					u := timescale.UT1(t0)
 					mean = math.Remainder(timescale.MeanSidereal(u, t0)-timescale.ApparentSidereal(u, t0), 360)
 				}
-				x, y, d, mu, l1, l2 := l.poly(t, "x"), l.poly(t, "y"), l.poly(t, "d"), l.poly(t, "mu"), l.poly(t, "l1"), l.poly(t, "l2")
+				poly := func(name string) eclipse.Poly { return l.Poly(t, name) }
+				x, y, d, mu, l1, l2 := poly("x"), poly("y"), poly("d"), poly("mu"), poly("l1"), poly("l2")
 				for _, h := range []float64{-2, -1, 0, 1, 2} {
 					for _, c := range []struct {
 						name   string
@@ -140,20 +88,20 @@ func TestPublishedElements(t *testing.T) {
 			t.Errorf("no published row rests on %s", p.ephemeris)
 		}
 	}
-	if n := len(published(t, "elements.csv")); n != rows["JPL-DE405"]+rows["DE200/LE200"]+rows["VSOP87/ELP2000-82"]+rows["VSOP87/ELP2000-85"] {
+	if n := len(references.Table(t, "elements.csv")); n != rows["JPL-DE405"]+rows["DE200/LE200"]+rows["VSOP87/ELP2000-82"]+rows["VSOP87/ELP2000-85"] {
 		t.Errorf("%d published rows, compared only %v", n, rows)
 	}
 }
 
 // comparesGreatest holds greatest eclipse against a published line. The printed
 // figure's rounding comes on top of what the ephemerides differ by.
-func comparesGreatest(t *testing.T, l line, g eclipse.Greatest, seconds, radii float64) {
+func comparesGreatest(t *testing.T, l references.Row, g eclipse.Greatest, seconds, radii float64) {
 	at, err := time.Parse(time.DateTime, l["date"]+" "+l["ge_tdt"])
 	require.NoError(t, err)
-	if δ := timescale.UT1(g.TT).Time().Sub(at).Seconds(); !(math.Abs(δ) <= seconds+rounding(l["ge_tdt"])) {
-		t.Errorf("greatest eclipse %.2f s from %s, want at most %.2f", δ, l["ge_tdt"], seconds+rounding(l["ge_tdt"]))
+	if δ := timescale.UT1(g.TT).Time().Sub(at).Seconds(); !(math.Abs(δ) <= seconds+l.Half(t, "ge_tdt")) {
+		t.Errorf("greatest eclipse %.2f s from %s, want at most %.2f", δ, l["ge_tdt"], seconds+l.Half(t, "ge_tdt"))
 	}
-	if δ := g.Gamma - l.number(t, "gamma"); !(math.Abs(δ) <= radii+rounding(l["gamma"])) {
+	if δ := g.Gamma - l.Number(t, "gamma"); !(math.Abs(δ) <= radii+l.Half(t, "gamma")) {
 		t.Errorf("gamma %.6f, published %s", g.Gamma, l["gamma"])
 	}
 	// where the axis misses the Earth the print has (l1 - m)/(l1 + l2) of two
@@ -162,7 +110,7 @@ func comparesGreatest(t *testing.T, l line, g eclipse.Greatest, seconds, radii f
 	if !g.Central {
 		tol = 5e-4
 	}
-	if δ := g.Magnitude - l.number(t, "magnitude"); !(math.Abs(δ) <= tol+rounding(l["magnitude"])) {
+	if δ := g.Magnitude - l.Number(t, "magnitude"); !(math.Abs(δ) <= tol+l.Half(t, "magnitude")) {
 		t.Errorf("magnitude %.5f, published %s", g.Magnitude, l["magnitude"])
 	}
 	letter := map[eclipse.Type]string{
@@ -171,10 +119,4 @@ func comparesGreatest(t *testing.T, l line, g eclipse.Greatest, seconds, radii f
 	if !strings.HasPrefix(l["type"], letter) {
 		t.Errorf("type %v, published %s", g.Type, l["type"])
 	}
-}
-
-// rounding is half a unit of the last printed digit.
-func rounding(figure string) float64 {
-	_, decimals, _ := strings.Cut(figure, ".")
-	return 0.5 * math.Pow10(-len(decimals))
 }

@@ -1,16 +1,12 @@
 package cooling_test
 
 import (
-	"compress/gzip"
 	"context"
-	"encoding/csv"
 	"errors"
-	"io"
 	"math"
 	"os"
 	"path/filepath"
 	"strconv"
-	"strings"
 	"testing"
 	"time"
 
@@ -18,6 +14,7 @@ import (
 
 	"example.org/noonfall/eclipse/cooling"
 	"example.org/noonfall/sun"
+	"example.org/noonfall/testdata/references"
 )
 
 // measured is where logs of real days lie, beside the module; they are no part of it.
@@ -26,26 +23,14 @@ const measured = "../../../shared/data/eclipse"
 // column reads a log's stamps and temperatures; the test skips where it is absent.
 func column(t *testing.T, file, stamp, temp string, parse func(string) (time.Time, error)) (out []cooling.Reading) {
 	t.Helper()
-	f, err := os.Open(filepath.Join(measured, file))
-	if err != nil {
+	path := filepath.Join(measured, file)
+	if _, err := os.Stat(path); err != nil {
 		t.Skipf("no measured log: %v", err)
 	}
-	defer f.Close()
-	var in io.Reader = f
-	if strings.HasSuffix(file, ".gz") {
-		in, err = gzip.NewReader(f)
+	for _, row := range references.File(t, path) {
+		utc, err := parse(row.Text(t, stamp))
 		require.NoError(t, err)
-	}
-	rows, err := csv.NewReader(in).ReadAll()
-	require.NoError(t, err)
-	at := map[string]int{}
-	for i, name := range rows[0] {
-		at[name] = i
-	}
-	for _, row := range rows[1:] {
-		utc, err := parse(row[at[stamp]])
-		require.NoError(t, err)
-		c, err := strconv.ParseFloat(row[at[temp]], 64)
+		c, err := strconv.ParseFloat(row.Text(t, temp), 64)
 		if err == nil {
 			out = append(out, cooling.Reading{UTC: utc, C: c})
 		}

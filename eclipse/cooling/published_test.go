@@ -2,12 +2,9 @@ package cooling_test
 
 import (
 	"context"
-	"encoding/csv"
 	"errors"
 	"math"
 	"math/rand/v2"
-	"os"
-	"strconv"
 	"testing"
 	"time"
 
@@ -17,6 +14,7 @@ import (
 	"example.org/noonfall/eclipse/cooling"
 	"example.org/noonfall/sensor/air"
 	"example.org/noonfall/sun"
+	"example.org/noonfall/testdata/references"
 )
 
 // sites stand for the regions of testdata/references/eclipse_temperature.csv: towns
@@ -96,24 +94,18 @@ func afternoon(from, to time.Time, seed uint64, fall func(time.Time) float64) (o
 // 1 degree stand for it, which are in the middle of the others. Falls of half a degree may
 // be refused: the rows that have them say of themselves that cloud and wind hid them.
 func TestPublishedResponses(t *testing.T) {
-	f, err := os.Open("../../testdata/references/eclipse_temperature.csv")
-	require.NoError(t, err)
-	defer f.Close()
-	rows, err := csv.NewReader(f).ReadAll()
-	require.NoError(t, err)
-	require.Equal(t, []string{"eclipse_date", "region", "drop_degC", "drop_spread_degC", "lag_min"}, rows[0][:5])
-	for i, row := range rows[1:] {
-		t.Run(row[0]+" "+row[1], func(t *testing.T) {
-			site, ok := sites[row[1]]
+	for i, row := range references.Table(t, "eclipse_temperature.csv") {
+		day, region, source := row.Text(t, "eclipse_date"), row.Text(t, "region"), row.Text(t, "source")
+		t.Run(day+" "+region, func(t *testing.T) {
+			site, ok := sites[region]
 			require.True(t, ok, "a region without a site")
 			drop, lag := 1.0, 12.0
-			for to, cell := range map[*float64]string{&drop: row[2], &lag: row[4]} {
-				if cell != "" {
-					*to, err = strconv.ParseFloat(cell, 64)
-					require.NoError(t, err)
+			for to, column := range map[*float64]string{&drop: "drop_degC", &lag: "lag_min"} {
+				if row.Text(t, column) != "" {
+					*to = row.Number(t, column)
 				}
 			}
-			curve, err := curveOf(row[0], site)
+			curve, err := curveOf(day, site)
 			require.NoError(t, err)
 			c := curve.Circumstances()
 			require.NotEqual(t, eclipse.None, c.Seen)
@@ -126,10 +118,10 @@ func TestPublishedResponses(t *testing.T) {
 			require.NoError(t, err)
 			t.Logf("drop %.2f, found %.2f +- %.2f; lag %.0f min, found %.1f +- %.1f", drop, r.Drop.Value, r.Drop.U, lag, r.Lag.Value/60, r.Lag.U/60)
 			if !(math.Abs(r.Drop.Value-drop) <= 3*r.Drop.U && math.Abs(r.Lag.Value/60-lag) <= 3*r.Lag.U/60) {
-				t.Errorf("drop %+v, published %g; lag %+v, published %g min (%s)", r.Drop, drop, r.Lag, lag, row[8])
+				t.Errorf("drop %+v, published %g; lag %+v, published %g min (%s)", r.Drop, drop, r.Lag, lag, source)
 			}
 			if len(r.Warnings) > 0 {
-				t.Errorf("%q of what was published by %s", r.Warnings, row[8])
+				t.Errorf("%q of what was published by %s", r.Warnings, source)
 			}
 		})
 	}

@@ -1,43 +1,15 @@
 package disc
 
 import (
-	"encoding/csv"
 	"math"
 	"math/rand/v2"
-	"os"
-	"strconv"
 	"testing"
 
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
+
+	"example.org/noonfall/testdata/references"
 )
-
-// references reads a table of published figures, one map a row.
-func references(t *testing.T, name string) []map[string]string {
-	t.Helper()
-	f, err := os.Open("../../testdata/references/" + name)
-	require.NoError(t, err)
-	defer f.Close()
-	all, err := csv.NewReader(f).ReadAll()
-	require.NoError(t, err)
-	require.Greater(t, len(all), 1, name)
-	var rows []map[string]string
-	for _, r := range all[1:] {
-		row := map[string]string{}
-		for i, key := range all[0] {
-			row[key] = r[i]
-		}
-		rows = append(rows, row)
-	}
-	return rows
-}
-
-func number(t *testing.T, s string) float64 {
-	t.Helper()
-	v, err := strconv.ParseFloat(s, 64)
-	require.NoError(t, err)
-	return v
-}
 
 // good unwraps a law that must be valid.
 func good(t testing.TB) func(Law, error) Law {
@@ -52,7 +24,7 @@ func good(t testing.TB) func(Law, error) Law {
 // Foreman-Mackey, AJ 159 (2020) 123; it prints 12, so that 5e-13 is its own error.
 func TestFluxAgainstPublishedTable(t *testing.T) {
 	ok := good(t)
-	rows := references(t, "eclipse_lightcurve_check.csv")
+	rows := references.Table(t, "eclipse_lightcurve_check.csv")
 	if len(rows) != 63 {
 		t.Fatalf("%d rows, want 63", len(rows))
 	}
@@ -72,8 +44,8 @@ func TestFluxAgainstPublishedTable(t *testing.T) {
 			const tol = 1.5e-12 // 1e-12 for the nodes, 5e-13 for the printing
 			worst := 0.0
 			for _, r := range rows {
-				p, z := number(t, r["p_moon_over_sun"]), number(t, r["z_centre_distance_sun_radii"])
-				got, want := c.law.Flux(p, z), number(t, r[c.column])
+				p, z := r.Number(t, "p_moon_over_sun"), r.Number(t, "z_centre_distance_sun_radii")
+				got, want := c.law.Flux(p, z), r.Number(t, c.column)
 				if !(math.Abs(got-want) <= tol) {
 					t.Errorf("p=%g z=%g: %.14f, want %.12f +- %g", p, z, got, want, tol)
 				}

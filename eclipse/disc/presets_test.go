@@ -4,32 +4,34 @@ import (
 	"errors"
 	"math"
 	"testing"
+
+	"example.org/noonfall/testdata/references"
 )
 
 // The embedded table is the published one, digit for digit.
 func TestTablesAsPublished(t *testing.T) {
-	rows := references(t, "limb_darkening.csv")
+	rows := references.Table(t, "limb_darkening.csv")
 	if len(rows) != len(neckelLabs) {
 		t.Fatalf("%d rows published, %d embedded", len(rows), len(neckelLabs))
 	}
 	for i, r := range rows {
 		e := neckelLabs[i]
-		if e.nm != number(t, r["wavelength_nm"]) || e.mean != number(t, r["mean_over_centre_published"]) {
+		if e.nm != r.Number(t, "wavelength_nm") || e.mean != r.Number(t, "mean_over_centre_published") {
 			t.Errorf("row %d is %v, published %v", i, e, r)
 		}
 		for k, name := range []string{"A0", "A1", "A2", "A3", "A4", "A5"} {
-			if e.a[k] != number(t, r[name]) {
+			if e.a[k] != r.Number(t, name) {
 				t.Errorf("%g nm: %s is %v, published %s", e.nm, name, e.a[k], r[name])
 			}
 		}
 	}
-	rows = references(t, "limb_darkening_power_law.csv")
+	rows = references.Table(t, "limb_darkening_power_law.csv")
 	if len(rows) != len(hestrofferMagnan) {
 		t.Fatalf("%d exponents published, %d embedded", len(rows), len(hestrofferMagnan))
 	}
 	for i, r := range rows {
 		e := hestrofferMagnan[i]
-		if e.nm != number(t, r["wavelength_nm"]) || e.alpha != number(t, r["alpha_table2"]) {
+		if e.nm != r.Number(t, "wavelength_nm") || e.alpha != r.Number(t, "alpha_table2") {
 			t.Errorf("row %d is %v, published %v", i, e, r)
 		}
 	}
@@ -147,8 +149,8 @@ func (l Law) again() (Law, error) { return kinds[l.kind].build(l.a[:kinds[l.kind
 // within the distance that its comment states.
 func TestHestrofferMagnan(t *testing.T) {
 	n := 0
-	for _, r := range references(t, "limb_darkening_power_law.csv") {
-		nm := number(t, r["wavelength_nm"])
+	for _, r := range references.Table(t, "limb_darkening_power_law.csv") {
+		nm := r.Number(t, "wavelength_nm")
 		l, err := HestrofferMagnan(nm)
 		if nm < 417 {
 			if err == nil {
@@ -157,10 +159,10 @@ func TestHestrofferMagnan(t *testing.T) {
 			continue
 		}
 		n++
-		if want := number(t, r["alpha_eq5"]); err != nil || !(math.Abs(l.a[0]-want) <= 5.1e-5) {
+		if want := r.Number(t, "alpha_eq5"); err != nil || !(math.Abs(l.a[0]-want) <= 5.1e-5) {
 			t.Errorf("%g nm: alpha %.5f, want %.4f (%v)", nm, l.a[0], want, err)
 		}
-		if want := number(t, r["alpha_table2"]); !(math.Abs(l.a[0]-want) <= 0.023) {
+		if want := r.Number(t, "alpha_table2"); !(math.Abs(l.a[0]-want) <= 0.023) {
 			t.Errorf("%g nm: alpha %.5f, table 2 has %.3f", nm, l.a[0], want)
 		}
 	}

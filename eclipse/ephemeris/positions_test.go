@@ -1,16 +1,13 @@
 package ephemeris
 
 import (
-	"compress/gzip"
-	"encoding/csv"
 	"math"
-	"os"
-	"strconv"
 	"testing"
 
 	"github.com/stretchr/testify/require"
 
 	"example.org/noonfall/sun/timescale"
+	"example.org/noonfall/testdata/references"
 )
 
 // A passage is the published positions around one eclipse: 17 rows, every half
@@ -30,27 +27,19 @@ func (p passage) table(t testing.TB) *Table {
 // passages reads the positions from which the catalogue is made: JPL DE431 by
 // the IAU's standard routines, see the README beside the file.
 func passages(t testing.TB) []passage {
-	f, err := os.Open("../canon/internal/gencanon/testdata/positions.csv.gz")
-	require.NoError(t, err)
-	defer f.Close()
-	z, err := gzip.NewReader(f)
-	require.NoError(t, err)
-	records, err := csv.NewReader(z).ReadAll()
-	require.NoError(t, err)
 	var all []passage
-	for i, r := range records[1:] {
-		v := make([]float64, len(r))
-		for j := 1; j < len(r); j++ {
-			v[j], err = strconv.ParseFloat(r[j], 64)
-			require.NoError(t, err)
-		}
+	for i, r := range references.File(t, "../canon/internal/gencanon/testdata/positions.csv.gz") {
 		if i%17 == 0 {
-			t0 := timescale.TT(math.Round(float64(timescale.FromJulianDate(v[1], v[2]))))
-			all = append(all, passage{date: r[0], t0: t0})
+			t0 := timescale.TT(math.Round(float64(timescale.FromJulianDate(r.Number(t, "t0_jd0_tt"), r.Number(t, "t0_frac_day")))))
+			all = append(all, passage{date: r["eclipse"], t0: t0})
 		}
 		p := &all[len(all)-1]
-		require.Equal(t, p.date, r[0])
-		p.rows = append(p.rows, Sky{Sun: Place{v[6], v[7], v[8]}, Moon: Place{v[9], v[10], v[11]}, Sidereal: v[12]})
+		require.Equal(t, p.date, r["eclipse"])
+		p.rows = append(p.rows, Sky{
+			Sun:      Place{r.Number(t, "sun_ra_deg"), r.Number(t, "sun_dec_deg"), r.Number(t, "sun_dist_km")},
+			Moon:     Place{r.Number(t, "moon_ra_deg"), r.Number(t, "moon_dec_deg"), r.Number(t, "moon_dist_km")},
+			Sidereal: r.Number(t, "gast_ut1eqtt_deg"),
+		})
 	}
 	require.Len(t, all, 452)
 	return all

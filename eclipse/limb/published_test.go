@@ -11,6 +11,7 @@ import (
 	"example.org/noonfall/eclipse/shadow"
 	"example.org/noonfall/sun"
 	"example.org/noonfall/sun/timescale"
+	"example.org/noonfall/testdata/references"
 )
 
 // A bulletin is one whose table of limb corrections is checked, with its Delta T and
@@ -34,7 +35,7 @@ var bulletins = []bulletin{
 type line struct {
 	bulletin
 	tt       timescale.TT
-	row      row
+	row      references.Row
 	duration float64 // of the smooth Moon on the central line, s
 	rate     float64 // of the Moon before the Sun there, arcsec/s
 	central  *eclipse.Observer
@@ -55,7 +56,7 @@ func lines(t testing.TB) (out []line) {
 		scale := timescale.FixedDeltaT(b.deltaT)
 		s, err := shadow.New(e, eclipse.Options{Scale: scale})
 		require.NoError(t, err)
-		for _, r := range table(t, "limb_corrections.csv") {
+		for _, r := range references.Table(t, "limb_corrections.csv") {
 			if r["eclipse"] != b.date {
 				continue
 			}
@@ -65,7 +66,7 @@ func lines(t testing.TB) (out []line) {
 			l := line{bulletin: b, tt: scale.FromUT1(timescale.UT1(clock.Sub(j2000).Seconds())), row: r}
 			section := s.Section(l.tt)
 			l.central = watch(t, e, section.Center.Site, b.deltaT)
-			l.duration, l.rate = l.central.Circumstances().Duration, r.number(t, "rate_arcsec_s")
+			l.duration, l.rate = l.central.Circumstances().Duration, r.Number(t, "rate_arcsec_s")
 			l.limits = [2]limit{l.limit(t, section.North.Site, b.north), l.limit(t, section.South.Site, b.south)}
 			out = append(out, l)
 		}
@@ -85,7 +86,7 @@ func (l *line) limit(t testing.TB, site sun.Site, column string) limit {
 		t.Errorf("%s %s: the smooth Moon's margin at its limit is %.3f arcsec", l.date, l.row["ut"], g)
 	}
 	n.slope = there.margin(l.kind) - here.margin(l.kind)
-	n.want = -l.row.number(t, column) * n.slope
+	n.want = -l.row.Number(t, column) * n.slope
 	return n
 }
 
@@ -143,9 +144,9 @@ func agree(t testing.TB, all []line, limb func(axis float64) *grid) (a agreement
 		m := moonOf(t, l.central)
 		libration := m.Libration(l.tt)
 		m.grid = limb(libration.Axis)
-		a.libration = math.Max(a.libration, math.Abs(libration.Lon-l.row.number(t, "libration_lon_deg")))
+		a.libration = math.Max(a.libration, math.Abs(libration.Lon-l.row.Number(t, "libration_lon_deg")))
 		correction := m.Contacts().LimbDuration - l.duration
-		want := l.row.number(t, "central_duration_correction_s")
+		want := l.row.Number(t, "central_duration_correction_s")
 		off := math.Abs(correction - want)
 		add(correction*l.rate/2, want*l.rate/2)
 		var shift [2]float64
@@ -173,10 +174,10 @@ func agree(t testing.TB, all []line, limb func(axis float64) *grid) (a agreement
 // by eleven seconds. The smooth contacts computed for its observer lie 0.3 s before and
 // 0.9 s after the catalogue's.
 func nearLimit2001(t testing.TB, limb func(axis float64) *grid) (second, third float64) {
-	rows := table(t, "limb_contacts.csv")
+	rows := references.Table(t, "limb_contacts.csv")
 	require.Len(t, rows, 1)
 	r := rows[0]
-	site := sun.Site{Lat: r.number(t, "lat_deg"), Lon: r.number(t, "lon_east_deg"), Height: r.number(t, "elev_m")}
+	site := sun.Site{Lat: r.Number(t, "lat_deg"), Lon: r.Number(t, "lon_east_deg"), Height: r.Number(t, "elev_m")}
 	o := watch(t, elements(t, r["eclipse"]), site, 64.2)
 	m := moonOf(t, o)
 	m.grid = limb(m.Libration(o.Circumstances().Max.TT).Axis)

@@ -1,9 +1,6 @@
 package limb
 
 import (
-	"encoding/csv"
-	"os"
-	"strconv"
 	"testing"
 	"time"
 
@@ -14,35 +11,6 @@ import (
 	"example.org/noonfall/sun"
 	"example.org/noonfall/sun/timescale"
 )
-
-// row is a line of a published table by column name.
-type row map[string]string
-
-func table(t testing.TB, name string) []row {
-	t.Helper()
-	f, err := os.Open("../../testdata/references/" + name)
-	require.NoError(t, err)
-	defer f.Close()
-	all, err := csv.NewReader(f).ReadAll()
-	require.NoError(t, err)
-	var out []row
-	for _, r := range all[1:] {
-		m := row{}
-		for i, h := range all[0] {
-			m[h] = r[i]
-		}
-		out = append(out, m)
-	}
-	require.NotEmpty(t, out)
-	return out
-}
-
-func (r row) number(t testing.TB, column string) float64 {
-	t.Helper()
-	v, err := strconv.ParseFloat(r[column], 64)
-	require.NoError(t, err, "column %s", column)
-	return v
-}
 
 // elements of the catalogue.
 func elements(t testing.TB, date string) *eclipse.Elements {

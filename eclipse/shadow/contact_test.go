@@ -6,6 +6,7 @@ import (
 	"time"
 
 	"example.org/noonfall/sun"
+	"example.org/noonfall/testdata/references"
 )
 
 // The tables of shadow contacts. The elements of 1998 are the bulletin's own; for
@@ -21,11 +22,11 @@ func TestShadowContacts(t *testing.T) {
 	for date, version := range map[string]string{
 		"1998-02-26": "bulletin_rp1383", "2006-03-29": "canon5m", "2003-05-31": "canon5m", "2005-04-08": "canon5m",
 	} {
-		for _, r := range table(t, "shadow_contacts.csv") {
+		for _, r := range references.Table(t, "shadow_contacts.csv") {
 			if r["eclipse"] != date {
 				continue
 			}
-			g := cast(t, published(t, version, date), r.number(t, "delta_t_s")).Global()
+			g := cast(t, published(t, version, date), r.Number(t, "delta_t_s")).Global()
 			name := r["event"]
 			e := contactsByName(&g, date)[name]
 			if !e.Exists {
@@ -50,7 +51,7 @@ func TestShadowContacts(t *testing.T) {
 			if !(off <= tol) {
 				t.Errorf("%s %s: off by %.2f s, tolerance %.1f (%s)", date, name, off, tol, r["source"])
 			}
-			km := distance(e.Site, sun.Site{Lat: r.number(t, "lat_deg"), Lon: r.number(t, "true_lon_deg_east")})
+			km := distance(e.Site, sun.Site{Lat: r.Number(t, "lat_deg"), Lon: r.Number(t, "true_lon_deg_east")})
 			if !(km <= away) {
 				t.Errorf("%s %s: off by %.2f km, tolerance %.1f (%s)", date, name, km, away, r["source"])
 			}

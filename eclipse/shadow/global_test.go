@@ -12,6 +12,7 @@ import (
 	"example.org/noonfall/eclipse/canon"
 	"example.org/noonfall/sun"
 	"example.org/noonfall/sun/timescale"
+	"example.org/noonfall/testdata/references"
 )
 
 // every is the catalogue's shadows, made once for all tests.
@@ -98,11 +99,11 @@ func TestGlobalOfTheCanon(t *testing.T) {
 // height, width and duration, each to its last digit or what the rows' own
 // rounding allows.
 func TestGreatestOfPublishedElements(t *testing.T) {
-	for _, r := range table(t, "elements.csv") {
-		s := cast(t, r.elements(t), r.number(t, "delta_t_s"))
+	for _, r := range references.Table(t, "elements.csv") {
+		s := cast(t, elements(t, r), r.Number(t, "delta_t_s"))
 		g := s.Global()
 		at := r["version"] + " " + r["date"]
-		if want := r.number(t, "gamma"); !(math.Abs(g.Gamma-want) <= 1.1e-4) {
+		if want := r.Number(t, "gamma"); !(math.Abs(g.Gamma-want) <= 1.1e-4) {
 			t.Errorf("%s: gamma %.5f, want %.4f", at, g.Gamma, want)
 		}
 		if got, want := g.Greatest.UT.Format("15:04:05"), r["ge_ut"]; !near1s(got, want) {
@@ -111,7 +112,7 @@ func TestGreatestOfPublishedElements(t *testing.T) {
 		if r["ge_lat_deg"] == "" {
 			continue
 		}
-		site := sun.Site{Lat: r.number(t, "ge_lat_deg"), Lon: r.number(t, "ge_lon_deg_east")}
+		site := sun.Site{Lat: r.Number(t, "ge_lat_deg"), Lon: r.Number(t, "ge_lon_deg_east")}
 		// Printed to 0.1 degrees. Where the axis misses the Earth the Canon has the
 		// place on the line to the Earth's centre, up to 0.2 degrees from the nearest.
 		tol := 9.0
@@ -124,13 +125,13 @@ func TestGreatestOfPublishedElements(t *testing.T) {
 		if km := distance(site, g.Greatest.Site); !(km <= tol) {
 			t.Errorf("%s: greatest at %v, %.1f km from the printed place", at, g.Greatest.Site, km)
 		}
-		if want := r.number(t, "ge_sun_alt_deg"); !(math.Abs(g.Greatest.Alt-want) <= 0.16) {
+		if want := r.Number(t, "ge_sun_alt_deg"); !(math.Abs(g.Greatest.Alt-want) <= 0.16) {
 			t.Errorf("%s: altitude %.2f, want %.1f", at, g.Greatest.Alt, want)
 		}
-		if want := r.number(t, "central_duration_s"); want > 0 && !(math.Abs(g.Greatest.Duration-want) <= 1.01) {
+		if want := r.Number(t, "central_duration_s"); want > 0 && !(math.Abs(g.Greatest.Duration-want) <= 1.01) {
 			t.Errorf("%s: duration %.2f s, want %.0f", at, g.Greatest.Duration, want)
 		}
-		if want := r.number(t, "path_width_km"); want > 0 && !(math.Abs(g.Greatest.Width-want) <= 0.2+0.0067*want) { // see supplementWidth: twice the flattening
+		if want := r.Number(t, "path_width_km"); want > 0 && !(math.Abs(g.Greatest.Width-want) <= 0.2+0.0067*want) { // see supplementWidth: twice the flattening
 			t.Errorf("%s: width %.2f km, want %.1f", at, g.Greatest.Width, want)
 		}
 	}

@@ -11,11 +11,12 @@ import (
 	"example.org/noonfall/eclipse"
 	"example.org/noonfall/sun"
 	"example.org/noonfall/sun/timescale"
+	"example.org/noonfall/testdata/references"
 )
 
 // tabled is a row of a published path table beside our section of that instant.
 type tabled struct {
-	row
+	references.Row
 	Section
 	supplement float64 // width by the almanacs' formula, km
 }
@@ -24,11 +25,11 @@ type tabled struct {
 func pathTable(t *testing.T, e *eclipse.Elements, date string) (out []tabled) {
 	t.Helper()
 	var s *Shadow
-	for _, r := range table(t, "paths.csv") {
+	for _, r := range references.Table(t, "paths.csv") {
 		if r["eclipse"] != date || r["row"] != "path" {
 			continue
 		}
-		deltaT := r.number(t, "delta_t_s")
+		deltaT := r.Number(t, "delta_t_s")
 		if s == nil {
 			s = cast(t, e, deltaT)
 		}
@@ -56,14 +57,14 @@ func (m *moment) supplementWidth() float64 {
 // there must be none.
 func (r tabled) off(t *testing.T, column string, p Place) float64 {
 	t.Helper()
-	at := fmt.Sprint(r.row["eclipse"], " ", r.row["ut"], " ", column)
-	if printed := r.row[column+"_lat_deg"] != ""; printed != p.Exists {
-		t.Errorf("%s: exists %v, printed %v (%s)", at, p.Exists, printed, r.row["source"])
+	at := fmt.Sprint(r.Row["eclipse"], " ", r.Row["ut"], " ", column)
+	if printed := r.Row[column+"_lat_deg"] != ""; printed != p.Exists {
+		t.Errorf("%s: exists %v, printed %v (%s)", at, p.Exists, printed, r.Row["source"])
 		return 0
 	} else if !printed {
 		return 0
 	}
-	return distance(p.Site, sun.Site{Lat: r.number(t, column+"_lat_deg"), Lon: r.number(t, column+"_lon_deg_east")})
+	return distance(p.Site, sun.Site{Lat: r.Number(t, column+"_lat_deg"), Lon: r.Number(t, column+"_lon_deg_east")})
 }
 
 // others compares everything but the places.
@@ -81,9 +82,9 @@ func (r tabled) others(t *testing.T) {
 		{"path_width_km", r.supplement, 0.55},
 		{"path_width_km", r.Width, 0.51 + 0.006*r.Width}, // the normal's own direction, not the radius'
 	} {
-		want := r.number(t, v.column)
+		want := r.Number(t, v.column)
 		if !(math.Abs(v.got-want) <= v.tol) {
-			t.Errorf("%s %s: %s %.4f, want %g ± %g (%s)", r.row["eclipse"], r.row["ut"], v.column, v.got, want, v.tol, r.row["source"])
+			t.Errorf("%s %s: %s %.4f, want %g ± %g (%s)", r.Row["eclipse"], r.Row["ut"], v.column, v.got, want, v.tol, r.Row["source"])
 		}
 	}
 }
@@ -108,7 +109,7 @@ func (r tabled) places(t *testing.T, s *Shadow) (center, limit float64) {
 		require.NoError(t, err)
 		alt := o.Aspect(r.TT).Alt
 		if tol := math.Max(p.tol, 0.05/math.Sin(alt*deg)); !(d <= tol) {
-			t.Errorf("%s %s: %.2f km off with the Sun at %.1f degrees, tolerance %.2f (%s)", r.row["ut"], p.column, d, alt, tol, r.row["source"])
+			t.Errorf("%s %s: %.2f km off with the Sun at %.1f degrees, tolerance %.2f (%s)", r.Row["ut"], p.column, d, alt, tol, r.Row["source"])
 		}
 		if alt > 10 {
 			*p.worst = math.Max(*p.worst, d)
@@ -153,9 +154,9 @@ func shiftedAxis(t *testing.T, e *eclipse.Elements) (x, y eclipse.Poly) {
 	t.Helper()
 	var dx, dy, n float64
 	for _, r := range pathTable(t, e, "2026-08-12") {
-		s := cast(t, e, r.number(t, "delta_t_s"))
+		s := cast(t, e, r.Number(t, "delta_t_s"))
 		m := s.at(s.hours(r.TT))
-		site := sun.Site{Lat: r.number(t, "center_lat_deg"), Lon: r.number(t, "center_lon_deg_east")}
+		site := sun.Site{Lat: r.Number(t, "center_lat_deg"), Lon: r.Number(t, "center_lon_deg_east")}
 		pole, out := site.Geocentric()
 		sin, cos := math.Sincos(m.μ + site.Lon*deg)
 		dx += out*sin - m.x

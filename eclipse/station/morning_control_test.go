@@ -2,11 +2,9 @@ package station
 
 import (
 	"context"
-	"encoding/csv"
 	"math"
 	"os"
 	"path/filepath"
-	"strconv"
 	"testing"
 	"time"
 
@@ -14,6 +12,7 @@ import (
 
 	"example.org/noonfall/sun"
 	"example.org/noonfall/sun/timescale"
+	"example.org/noonfall/testdata/references"
 )
 
 // measured is where logs of real days lie, beside the module; they are no part of it.
@@ -64,26 +63,18 @@ func TestMorningOfAClearDay(t *testing.T) {
 // ordinary least squares.
 func langley(t *testing.T, path string) float64 {
 	t.Helper()
-	f, err := os.Open(path)
-	require.NoError(t, err)
-	defer f.Close()
-	rows, err := csv.NewReader(f).ReadAll()
-	require.NoError(t, err)
-	require.Equal(t, "DNI", rows[0][2])
 	o, err := sun.NewObserver(controlSite.Sun(), timescale.Scale{})
 	require.NoError(t, err)
 	var n, sx, sy, sxx, sxy float64
-	for _, r := range rows[1:] {
-		at, err := time.Parse(time.DateTime, r[0])
+	for _, r := range references.File(t, path) {
+		at, err := time.Parse(time.DateTime, r.Text(t, "Time(utc)"))
 		require.NoError(t, err)
 		h := o.Position(timescale.Scale{}.TT(at))
 		x := sun.AirMass(h.Alt)
 		if h.Az > 180 || x > 3.9 {
 			continue
 		}
-		v, err := strconv.ParseFloat(r[2], 64)
-		require.NoError(t, err)
-		y := math.Log(v)
+		y := math.Log(r.Number(t, "DNI"))
 		n, sx, sy, sxx, sxy = n+1, sx+x, sy+y, sxx+x*x, sxy+x*y
 	}
 	require.Greater(t, n, 300.0)

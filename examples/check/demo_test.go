@@ -7,61 +7,24 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
-	"strconv"
 	"strings"
 	"testing"
-	"time"
 
 	"github.com/stretchr/testify/require"
 
 	"example.org/noonfall/eclipse"
 	"example.org/noonfall/sun/timescale"
+	"example.org/noonfall/testdata/references"
 )
 
-// published is a line of a table in testdata/references, by column name.
-type published map[string]string
-
-func references(t testing.TB, name string) (rows []published) {
-	t.Helper()
-	f, err := os.Open("../../testdata/references/" + name)
-	require.NoError(t, err)
-	defer f.Close()
-	all, err := csv.NewReader(f).ReadAll()
-	require.NoError(t, err)
-	for _, r := range all[1:] {
-		p := published{}
-		for i, name := range all[0] {
-			p[name] = r[i]
-		}
-		rows = append(rows, p)
-	}
-	return rows
-}
-
-func (p published) number(t testing.TB, column string) float64 {
-	t.Helper()
-	v, err := strconv.ParseFloat(p[column], 64)
-	require.NoError(t, err, "column %s", column)
-	return v
-}
-
 // elements are those of a row of elements.csv.
-func (p published) elements(t testing.TB) *eclipse.Elements {
+func elements(t testing.TB, p references.Row) *eclipse.Elements {
 	t.Helper()
-	poly := func(name string) (out eclipse.Poly) {
-		for i := 0; i < 4 && p[fmt.Sprint(name, i)] != ""; i++ {
-			out = append(out, p.number(t, fmt.Sprint(name, i)))
-		}
-		return out
-	}
-	day, err := time.Parse(time.DateOnly, p["t0_date"])
-	require.NoError(t, err)
-	j2000 := time.Date(2000, 1, 1, 12, 0, 0, 0, time.UTC)
 	e := &eclipse.Elements{
-		Date: p["date"], T0: timescale.TT(day.Sub(j2000).Seconds() + 3600*p.number(t, "t0_tdt_h")), Span: 4,
-		X: poly("x"), Y: poly("y"), D: poly("d"), Mu: poly("mu"), L1: poly("l1"), L2: poly("l2"),
-		TanF1: eclipse.Poly{p.number(t, "tan_f1")}, TanF2: eclipse.Poly{p.number(t, "tan_f2")},
-		K1: p.number(t, "k1"), K2: p.number(t, "k2"), DeltaT: p.number(t, "delta_t_s"), Source: p["version"],
+		Date: p["date"], T0: timescale.TT(p.T0(t)), Span: 4,
+		X: p.Poly(t, "x"), Y: p.Poly(t, "y"), D: p.Poly(t, "d"), Mu: p.Poly(t, "mu"), L1: p.Poly(t, "l1"), L2: p.Poly(t, "l2"),
+		TanF1: eclipse.Poly{p.Number(t, "tan_f1")}, TanF2: eclipse.Poly{p.Number(t, "tan_f2")},
+		K1: p.Number(t, "k1"), K2: p.Number(t, "k2"), DeltaT: p.Number(t, "delta_t_s"), Source: p["version"],
 	}
 	require.NoError(t, e.Validate())
 	return e
@@ -70,17 +33,12 @@ func (p published) elements(t testing.TB) *eclipse.Elements {
 // rp1398 is the elements' file of the demo.
 func rp1398(t testing.TB) []byte {
 	t.Helper()
-	for _, p := range references(t, "elements.csv") {
-		if p["version"] == "bulletin_rp1398" {
-			e := p.elements(t)
-			e.Source = "NASA RP 1398, " + p["ephemeris"]
-			b, err := json.MarshalIndent(e, "", "  ")
-			require.NoError(t, err)
-			return append(b, '\n')
-		}
-	}
-	t.Fatal("no elements of NASA RP 1398")
-	return nil
+	p := references.Elements(t, "bulletin_rp1398", "1999-08-11")
+	e := elements(t, p)
+	e.Source = "NASA RP 1398, " + p["ephemeris"]
+	b, err := json.MarshalIndent(e, "", "  ")
+	require.NoError(t, err)
+	return append(b, '\n')
 }
 
 // The demo's allowances. The bulletin prints instants to 0.1 s, but its maximum is
@@ -107,8 +65,8 @@ func demoFile(t testing.TB) []byte {
 	var b bytes.Buffer
 	w := csv.NewWriter(&b)
 	require.NoError(t, w.Write(demoColumns))
-	var bergen published
-	write := func(p published, id, place, quantity, value, lon, source string) {
+	var bergen references.Row
+	write := func(p references.Row, id, place, quantity, value, lon, source string) {
 		if lon == "" {
 			lon = p["lon_deg_east"]
 		}
@@ -116,7 +74,7 @@ func demoFile(t testing.TB) []byte {
 			quantity, value, demoTolerance[quantity], "", "", "rp1398.json", source}))
 	}
 	n := 0
-	for _, p := range references(t, "local_circumstances.csv") {
+	for _, p := range references.Table(t, "local_circumstances.csv") {
 		if p["source"] != "NASA_RP1398_T21" {
 			continue
 		}

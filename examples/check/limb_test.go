@@ -17,6 +17,7 @@ import (
 	"example.org/noonfall/examples/internal/cli"
 	"example.org/noonfall/sun"
 	"example.org/noonfall/sun/timescale"
+	"example.org/noonfall/testdata/references"
 )
 
 // F. Espenak's contacts for an observer close to a limit in 2001, with the mean limb and
@@ -26,7 +27,7 @@ import (
 // root of two times as much. Delta T as in package limb's test
 // of that row, whose table does not print it.
 func TestLimbAgainstAPublishedRow(t *testing.T) {
-	rows := references(t, "limb_contacts.csv")
+	rows := references.Table(t, "limb_contacts.csv")
 	require.Len(t, rows, 1)
 	p := rows[0]
 	var file strings.Builder

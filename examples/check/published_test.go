@@ -9,6 +9,8 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/require"
+
+	"example.org/noonfall/testdata/references"
 )
 
 // A tabled claim is a figure of a published table and the verdict it deserves.
@@ -20,26 +22,26 @@ type tableOf struct {
 	rows     int    // at least
 	elements string // version in elements.csv; empty for the catalogue
 	deltaT   string // where the table does not print it
-	claims   func(p published) []tabled
+	claims   func(p references.Row) []tabled
 }
 
 var tables = []tableOf{
 	// With the bulletin's own elements, as in the demo.
-	{source: "NASA_RP1398_T21", rows: 13, elements: "bulletin_rp1398", claims: func(p published) []tabled {
+	{source: "NASA_RP1398_T21", rows: 13, elements: "bulletin_rp1398", claims: func(p references.Row) []tabled {
 		c := instants(p, map[string]string{"c1": "0.1", "max": "0.3", "c4": "0.1"})
 		c = append(c, depth(p, "0.001", "0.0012")...)
 		c = append(c, angled(p, "1", "p_deg", "v_deg", "az_deg")...)
 		return append(c, angled(p, "", "alt_deg")...)
 	}},
 	// Against the catalogue the ephemerides differ, by a quarter of a second at most.
-	{source: "NASA_RP1398_T21", rows: 13, claims: func(p published) []tabled {
+	{source: "NASA_RP1398_T21", rows: 13, claims: func(p references.Row) []tabled {
 		c := instants(p, map[string]string{"c1": "0.25", "max": "0.5", "c4": "0.25"})
 		return append(c, depth(p, "0.001", "0.0013")...)
 	}},
 	{source: "USNO_AA_API", rows: 14, claims: almanac},
 	// The bulletin's Delta T, which the table itself does not print, is that of its
 	// page on elements, 62.4 s.
-	{source: "NASA_RP1369_T11a", rows: 25, elements: "canon5m", deltaT: "62.4", claims: func(p published) []tabled {
+	{source: "NASA_RP1369_T11a", rows: 25, elements: "canon5m", deltaT: "62.4", claims: func(p references.Row) []tabled {
 		if p["kind"] == "P_rise" {
 			// The depth printed is that at sunrise: less than the geometry's.
 			return []tabled{{"magnitude", p["magnitude"], "", "differs"}, {"obscuration", p["obscuration"], "", "differs"}, {"c2", p["ut_date"] + "T00:30:00Z", "", "no-such-event"}}
@@ -56,7 +58,7 @@ var tables = []tableOf{
 // almanac reads the almanac service, which has one lunar radius for all contacts,
 // runs a second early in its maximum, and prints (L1-m)/(L1+L2) for the magnitude
 // inside the path.
-func almanac(p published) []tabled {
+func almanac(p references.Row) []tabled {
 	c := instants(p, map[string]string{"c1": "0.35", "c2": "0.35", "c3": "0.35", "c4": "0.35"})
 	if p["max_flag"] == "" && p["max_ut"] != "" {
 		c = append(c, instants(p, map[string]string{"max": "1.5"})...)
@@ -79,7 +81,7 @@ func almanac(p published) []tabled {
 	return c
 }
 
-func instants(p published, tolerance map[string]string) (c []tabled) {
+func instants(p references.Row, tolerance map[string]string) (c []tabled) {
 	for _, e := range events {
 		clock, tol := p[e.name+"_ut"], tolerance[e.name]
 		if clock == "" || tol == "" {
@@ -90,11 +92,11 @@ func instants(p published, tolerance map[string]string) (c []tabled) {
 	return c
 }
 
-func depth(p published, magnitude, obscuration string) []tabled {
+func depth(p references.Row, magnitude, obscuration string) []tabled {
 	return []tabled{{"magnitude", p["magnitude"], magnitude, "agrees"}, {"obscuration", p["obscuration"], obscuration, "agrees"}}
 }
 
-func angled(p published, tolerance string, kinds ...string) (c []tabled) {
+func angled(p references.Row, tolerance string, kinds ...string) (c []tabled) {
 	for _, e := range events {
 		for _, k := range kinds {
 			if v := p[e.name+"_"+k]; v != "" {
@@ -108,7 +110,7 @@ func angled(p published, tolerance string, kinds ...string) (c []tabled) {
 // Every row of the published tables, as claims with the table's own Delta T, radii
 // and elements.
 func TestPublishedTables(t *testing.T) {
-	rows := references(t, "local_circumstances.csv")
+	rows := references.Table(t, "local_circumstances.csv")
 	sources := map[string]bool{}
 	for _, table := range tables {
 		sources[table.source] = true
@@ -121,7 +123,7 @@ func TestPublishedTables(t *testing.T) {
 	}
 }
 
-func (table *tableOf) run(t *testing.T, rows []published) {
+func (table *tableOf) run(t *testing.T, rows []references.Row) {
 	folder := t.TempDir()
 	var file strings.Builder
 	file.WriteString("id,date,lat_deg,lon_deg,height_m,delta_t_s,scale,quantity,value,tolerance,k1,k2,elements\n")
@@ -169,13 +171,7 @@ func (table *tableOf) writeElements(t *testing.T, day, path string) {
 	if _, err := os.Stat(path); err == nil {
 		return
 	}
-	for _, p := range references(t, "elements.csv") {
-		if p["version"] == table.elements && p["date"] == day {
-			b, err := p.elements(t).MarshalJSON()
-			require.NoError(t, err)
-			require.NoError(t, os.WriteFile(path, b, 0o666))
-			return
-		}
-	}
-	t.Fatalf("no elements %s of %s", table.elements, day)
+	b, err := elements(t, references.Elements(t, table.elements, day)).MarshalJSON()
+	require.NoError(t, err)
+	require.NoError(t, os.WriteFile(path, b, 0o666))
 }

@@ -9,6 +9,8 @@ import (
 	"time"
 
 	"github.com/stretchr/testify/require"
+
+	"example.org/noonfall/testdata/references"
 )
 
 // A printed bulletin's table, spoilt in one column: what was done is named, and alone. As it
@@ -80,7 +82,7 @@ func bulletin(t *testing.T, spoil func(row map[string]*string)) string {
 func TestPublishedAlmanac(t *testing.T) {
 	var b strings.Builder
 	b.WriteString("id,date,lat_deg,lon_deg,height_m,delta_t_s,scale,quantity,value\n")
-	for _, p := range references(t, "local_circumstances.csv") {
+	for _, p := range references.Table(t, "local_circumstances.csv") {
 		if p["source"] != "USNO_AA_API" {
 			continue
 		}

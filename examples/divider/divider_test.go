@@ -3,7 +3,6 @@ package main
 import (
 	"bytes"
 	"context"
-	"encoding/csv"
 	"encoding/json"
 	"math"
 	"os"
@@ -16,6 +15,7 @@ import (
 
 	"example.org/noonfall/examples/internal/golden"
 	"example.org/noonfall/sensor"
+	"example.org/noonfall/testdata/references"
 )
 
 func told(t *testing.T, args ...string) string {
@@ -134,14 +134,15 @@ func TestWiringsMirror(t *testing.T) {
 
 // Each level is a row of the references, but for the last, which package sensor has.
 func TestLevelsAreTheReferences(t *testing.T) {
-	known := map[float64]bool{133300: true, 3.77: strings.Contains(file(t, "eclipse_light_measured.csv"), "(3.77 lx)")}
+	known := map[float64]bool{133300: true}
 	for _, name := range []string{"natural_illuminance.csv", "eclipse_light_measured.csv"} {
-		rows, err := csv.NewReader(strings.NewReader(file(t, name))).ReadAll()
-		require.NoError(t, err)
-		for _, row := range rows[1:] {
+		for _, row := range references.Table(t, name) {
 			for _, cell := range row {
 				if v, err := strconv.ParseFloat(cell, 64); err == nil {
 					known[v] = true
+				}
+				if strings.Contains(cell, "(3.77 lx)") {
+					known[3.77] = true
 				}
 			}
 		}
@@ -153,27 +154,18 @@ func TestLevelsAreTheReferences(t *testing.T) {
 	}
 }
 
-func file(t *testing.T, name string) string {
-	t.Helper()
-	b, err := os.ReadFile(filepath.Join("../../testdata/references", name))
-	require.NoError(t, err)
-	return string(b)
-}
-
 // The invented cell lies between those of the catalogue.
 func TestInventedCellIsPlausible(t *testing.T) {
-	rows, err := csv.NewReader(strings.NewReader(file(t, "cds_catalogue_points.csv"))).ReadAll()
-	require.NoError(t, err)
+	rows := references.Table(t, "cds_catalogue_points.csv")
 	cell := sensor.Photoresistor{R10Ohm: invented.r10, Gamma: invented.gamma, DarkOhm: invented.dark}
-	for column, got := range map[int]float64{2: cell.Ohms(1) / 1e3, 3: cell.Ohms(100) / 1e3, 4: invented.gamma} {
+	for column, got := range map[string]float64{"R_at_1_lx_kohm": cell.Ohms(1) / 1e3, "R_at_100_lx_kohm": cell.Ohms(100) / 1e3, "gamma": invented.gamma} {
 		least, most := math.Inf(1), 0.0
-		for _, row := range rows[1:] {
-			v, err := strconv.ParseFloat(row[column], 64)
-			require.NoError(t, err)
+		for _, row := range rows {
+			v := row.Number(t, column)
 			least, most = math.Min(least, v), math.Max(most, v)
 		}
 		if !(got >= least && got <= most) {
-			t.Errorf("%s: %g, the catalogue has %g to %g", rows[0][column], got, least, most)
+			t.Errorf("%s: %g, the catalogue has %g to %g", column, got, least, most)
 		}
 	}
 }

@@ -3,7 +3,6 @@ package main
 import (
 	"bytes"
 	"context"
-	"encoding/csv"
 	"encoding/json"
 	"errors"
 	"math"
@@ -13,10 +12,12 @@ import (
 	"testing"
 	"time"
 
+	"github.com/stretchr/testify/require"
+
 	"example.org/noonfall/eclipse/canon"
 	"example.org/noonfall/examples/internal/cli"
 	"example.org/noonfall/examples/internal/golden"
-	"github.com/stretchr/testify/require"
+	"example.org/noonfall/testdata/references"
 )
 
 func answerOf(t *testing.T, args ...string) (text string, parsed map[string]any) {
@@ -131,18 +132,9 @@ func TestADayEitherSideServes(t *testing.T) {
 // table 21, with the bulletin's Delta T. It is printed to 0.1 s, from positions
 // older than the catalogue's; the largest difference of the 39 is 0.39 s.
 func TestAgainstABulletin(t *testing.T) {
-	f, err := os.Open("../../testdata/references/local_circumstances.csv")
-	require.NoError(t, err)
-	defer f.Close()
-	rows, err := csv.NewReader(f).ReadAll()
-	require.NoError(t, err)
-	column := map[string]int{}
-	for i, name := range rows[0] {
-		column[name] = i
-	}
 	checked := 0
-	for _, row := range rows[1:] {
-		get := func(name string) string { return row[column[name]] }
+	for _, row := range references.Table(t, "local_circumstances.csv") {
+		get := func(name string) string { return row.Text(t, name) }
 		if get("source") != "NASA_RP1398_T21" {
 			continue
 		}

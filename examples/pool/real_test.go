@@ -1,7 +1,6 @@
 package main
 
 import (
-	"encoding/csv"
 	"encoding/json"
 	"math"
 	"os"
@@ -10,6 +9,8 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/require"
+
+	"example.org/noonfall/testdata/references"
 )
 
 // The measured network: eight listening stations of 8 April 2024 whose clocks were set by a
@@ -20,28 +21,26 @@ func TestMeasuredNetwork(t *testing.T) {
 	ordinary(t)
 	data, err := filepath.Abs("../../../shared/data/eclipse")
 	require.NoError(t, err)
-	sites, err := os.Open(filepath.Join(data, "sites.csv"))
-	if err != nil {
+	sites := filepath.Join(data, "sites.csv")
+	if _, err := os.Stat(sites); err != nil {
 		t.Skip("the measured logs are not kept with the code")
 	}
-	defer sites.Close()
-	rows, err := csv.NewReader(sites).ReadAll()
-	require.NoError(t, err)
 	folder := t.TempDir()
 	var names []string
-	for _, row := range rows {
-		if !strings.HasPrefix(row[0], "2024-04-08_") || !strings.Contains(row[0], "_counts_") {
+	for _, row := range references.File(t, sites) {
+		file := row.Text(t, "file")
+		if !strings.HasPrefix(file, "2024-04-08_") || !strings.Contains(file, "_counts_") {
 			continue
 		}
-		code := strings.TrimPrefix(strings.TrimSuffix(row[0], ".csv"), "2024-04-08_")
+		code := strings.TrimPrefix(strings.TrimSuffix(file, ".csv"), "2024-04-08_")
 		text, err := json.Marshal(map[string]any{
-			"version": 1, "code": code, "eclipse": "2024-04-08", "clock_set": "network", "files": []string{row[0]},
-			"site": map[string]any{"lat_deg": json.Number(row[2]), "lon_deg": json.Number(row[3])},
+			"version": 1, "code": code, "eclipse": "2024-04-08", "clock_set": "network", "files": []string{file},
+			"site": map[string]any{"lat_deg": json.Number(row.Text(t, "lat_deg")), "lon_deg": json.Number(row.Text(t, "lon_deg_east"))},
 		})
 		require.NoError(t, err)
 		at := filepath.Join(folder, code)
 		require.NoError(t, os.Mkdir(at, 0o777))
-		require.NoError(t, os.Symlink(filepath.Join(data, row[0]), filepath.Join(at, row[0])))
+		require.NoError(t, os.Symlink(filepath.Join(data, file), filepath.Join(at, file)))
 		require.NoError(t, os.WriteFile(filepath.Join(at, "station.json"), text, 0o600))
 		names = append(names, filepath.Join(at, "station.json"))
 	}

@@ -1,18 +1,16 @@
 package crystal
 
 import (
-	"encoding/csv"
 	"errors"
 	"math"
 	"math/rand/v2"
-	"os"
-	"path/filepath"
-	"strconv"
 	"testing"
 	"time"
 
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
+
+	"example.org/noonfall/testdata/references"
 )
 
 var noon = time.Date(2026, 8, 12, 12, 0, 0, 0, time.UTC)
@@ -32,33 +30,25 @@ func drift(t require.TestingT, c *Clock, set, at time.Time) Drift {
 }
 
 func TestPublishedRows(t *testing.T) {
-	f, err := os.Open(filepath.Join("..", "..", "testdata", "references", "rtc_drift.csv"))
-	require.NoError(t, err)
-	defer f.Close()
-	rows, err := csv.NewReader(f).ReadAll()
-	require.NoError(t, err)
-	require.Len(t, rows, 25)
-	for _, cells := range rows[1:] {
-		var v [5]float64
-		for i := range v {
-			v[i], err = strconv.ParseFloat(cells[i], 64)
-			require.NoError(t, err)
-		}
+	rows := references.Table(t, "rtc_drift.csv")
+	require.Len(t, rows, 24)
+	for _, row := range rows {
+		temp, offset, rate := row.Number(t, "temperature_degC"), row.Number(t, "offset_at_25C_ppm"), row.Number(t, "rate_ppm")
 		k := TuningFork()
-		k.OffsetPPM, k.AgeingPPMU = v[1], 0
-		c := newClock(t, k, Constant(v[0]))
+		k.OffsetPPM, k.AgeingPPMU = offset, 0
+		c := newClock(t, k, Constant(temp))
 		oneDay, month := drift(t, c, noon, noon.Add(day)), drift(t, c, noon, noon.Add(30*day))
 		for _, r := range []struct {
 			what           string
 			got, want, tol float64 // half the last printed digit, and a hair for a tie
 		}{
-			{"rate", k.RatePPM(v[0]), v[2], 0.5e-3},
-			{"mean rate", month.Seconds / (30 * day).Seconds() / ppm, v[2], 0.5e-3},
-			{"a day", oneDay.Seconds, v[3], 0.5e-4},
-			{"30 days", month.Seconds, v[4], 0.5e-2},
+			{"rate", k.RatePPM(temp), rate, 0.5e-3},
+			{"mean rate", month.Seconds / (30 * day).Seconds() / ppm, rate, 0.5e-3},
+			{"a day", oneDay.Seconds, row.Number(t, "seconds_per_day"), 0.5e-4},
+			{"30 days", month.Seconds, row.Number(t, "seconds_per_30_days"), 0.5e-2},
 		} {
 			if !(math.Abs(r.got-r.want) <= r.tol+1e-9) {
-				t.Errorf("%g degrees, %g ppm, %s: %.5f, want %.5f (rtc_drift.csv)", v[0], v[1], r.what, r.got, r.want)
+				t.Errorf("%g degrees, %g ppm, %s: %.5f, want %.5f (rtc_drift.csv)", temp, offset, r.what, r.got, r.want)
 			}
 		}
 	}

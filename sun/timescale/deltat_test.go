@@ -6,12 +6,14 @@ import (
 	"time"
 
 	"github.com/stretchr/testify/require"
+
+	"example.org/noonfall/testdata/references"
 )
 
 func TestObservedDeltaT(t *testing.T) {
 	var s Scale
 	n := 0
-	for _, r := range table(t, "deltat.csv") {
+	for _, r := range references.Table(t, "deltat.csv") {
 		if r["kind"] != "observed" {
 			continue
 		}
@@ -19,7 +21,7 @@ func TestObservedDeltaT(t *testing.T) {
 		day, err := time.Parse(time.DateOnly, r["date"])
 		require.NoError(t, err)
 		d := s.DeltaT(s.TT(day))
-		if want := number(t, r["delta_t_s"]); !(math.Abs(d.Seconds-want) <= 0.002) {
+		if want := r.Number(t, "delta_t_s"); !(math.Abs(d.Seconds-want) <= 0.002) {
 			t.Errorf("%s: %.4f s, want %.4f (%s)", r["date"], d.Seconds, want, r["series"])
 		}
 		if !(d.SecondsU > 0 && d.SecondsU <= 0.35) {
@@ -32,12 +34,12 @@ func TestObservedDeltaT(t *testing.T) {
 	// Days between the rows, from the daily IERS series: this is what the stated
 	// uncertainty must cover.
 	var sum float64
-	rows := table(t, "ut1utc.csv")
+	rows := references.Table(t, "ut1utc.csv")
 	for _, r := range rows {
 		day, err := time.Parse(time.DateOnly, r["utc_date"])
 		require.NoError(t, err)
 		d := s.DeltaT(s.TT(day))
-		off := d.Seconds - number(t, r["delta_t_s"])
+		off := d.Seconds - r.Number(t, "delta_t_s")
 		if !(math.Abs(off) <= 3*d.SecondsU) {
 			t.Errorf("%s: off by %.4f s, stated %.4f (IERS finals2000A)", r["utc_date"], off, d.SecondsU)
 		}
@@ -50,7 +52,7 @@ func TestObservedDeltaT(t *testing.T) {
 func TestDeltaTOnEclipseDays(t *testing.T) {
 	var s Scale
 	n, sum := 0, 0.0
-	for _, r := range table(t, "ut1utc.csv") {
+	for _, r := range references.Table(t, "ut1utc.csv") {
 		if r["eclipse_day"] != "1" {
 			continue
 		}
@@ -58,7 +60,7 @@ func TestDeltaTOnEclipseDays(t *testing.T) {
 		day, err := time.Parse(time.DateOnly, r["utc_date"])
 		require.NoError(t, err)
 		d := s.DeltaT(s.TT(day))
-		off := d.Seconds - number(t, r["delta_t_s"])
+		off := d.Seconds - r.Number(t, "delta_t_s")
 		sum += off * off
 		if !(math.Abs(off) <= 0.004) { // the two series differ by as much in the 1970s
 			t.Errorf("%s: %.4f s, want %s (IERS finals2000A)", r["utc_date"], d.Seconds, r["delta_t_s"])

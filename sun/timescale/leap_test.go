@@ -6,17 +6,19 @@ import (
 	"time"
 
 	"github.com/stretchr/testify/require"
+
+	"example.org/noonfall/testdata/references"
 )
 
 func TestLeapSecondsAreThoseOfTheIERS(t *testing.T) {
-	rows := table(t, "leapseconds.csv") // IERS Bulletin C list
+	rows := references.Table(t, "leapseconds.csv") // IERS Bulletin C list
 	if len(rows) != len(leaps) {
 		t.Fatalf("%d rows, the list has %d", len(leaps), len(rows))
 	}
 	for i, r := range rows {
 		from, err := time.Parse(time.DateOnly, r["effective_utc_date"])
 		require.NoError(t, err)
-		if !leaps[i].from.Equal(from) || float64(leaps[i].tai) != number(t, r["tai_minus_utc_s"]) {
+		if !leaps[i].from.Equal(from) || float64(leaps[i].tai) != r.Number(t, "tai_minus_utc_s") {
 			t.Errorf("row %d is %v %d, the list has %s %s", i, leaps[i].from, leaps[i].tai, r["effective_utc_date"], r["tai_minus_utc_s"])
 		}
 	}
@@ -48,10 +50,10 @@ func TestEdgesOfEveryLeapSecond(t *testing.T) {
 func TestTAIMinusUTC(t *testing.T) {
 	var s Scale
 	before, had := 0, false
-	for _, r := range table(t, "leapseconds.csv") {
+	for _, r := range references.Table(t, "leapseconds.csv") {
 		from, err := time.Parse(time.DateOnly, r["effective_utc_date"])
 		require.NoError(t, err)
-		want := int(number(t, r["tai_minus_utc_s"]))
+		want := int(r.Number(t, "tai_minus_utc_s"))
 		step := s.TT(from)
 		for _, c := range []struct {
 			at   TT
@@ -77,12 +79,12 @@ func TestTAIMinusUTC(t *testing.T) {
 func TestTTMinusUTC(t *testing.T) {
 	var s Scale
 	east := time.FixedZone("UTC+5:30", 19800)
-	for _, r := range table(t, "leapseconds.csv") {
+	for _, r := range references.Table(t, "leapseconds.csv") {
 		from, err := time.Parse(time.DateOnly, r["effective_utc_date"])
 		require.NoError(t, err)
 		noon := from.Add(12 * time.Hour)
 		got := float64(s.TT(noon)) - secondsOf(noon)
-		if want := number(t, r["tt_minus_utc_s"]); !(math.Abs(got-want) <= 1e-6) {
+		if want := r.Number(t, "tt_minus_utc_s"); !(math.Abs(got-want) <= 1e-6) {
 			t.Errorf("%s: TT - UTC %.6f s, want %.3f (IERS)", r["effective_utc_date"], got, want)
 		}
 		if s.TT(noon) != s.TT(noon.In(east)) {
@@ -94,8 +96,8 @@ func TestTTMinusUTC(t *testing.T) {
 // Past the table the last value is held, a century on still.
 func TestHeldLeapSecond(t *testing.T) {
 	var s Scale
-	rows := table(t, "leapseconds.csv")
-	last := number(t, rows[len(rows)-1]["tt_minus_utc_s"])
+	rows := references.Table(t, "leapseconds.csv")
+	last := rows[len(rows)-1].Number(t, "tt_minus_utc_s")
 	utc := day(2126, 7, 1)
 	if got := float64(s.TT(utc)) - secondsOf(utc); !(math.Abs(got-last) <= 1e-6) {
 		t.Errorf("TT - UTC %.6f s, want %.3f, held", got, last)

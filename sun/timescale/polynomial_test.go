@@ -3,16 +3,18 @@ package timescale
 import (
 	"math"
 	"testing"
+
+	"example.org/noonfall/testdata/references"
 )
 
 func TestPublishedPolynomials(t *testing.T) {
 	n := 0
-	for _, r := range table(t, "deltat.csv") {
+	for _, r := range references.Table(t, "deltat.csv") {
 		if r["kind"] != "polynomial_value" {
 			continue
 		}
 		n++
-		y, want := number(t, r["decimal_year"]), number(t, r["delta_t_s"])
+		y, want := r.Number(t, "decimal_year"), r.Number(t, "delta_t_s")
 		if got := polynomial(y); !(math.Abs(got-want) <= 1e-5*math.Max(1, math.Abs(want)/100)) {
 			t.Errorf("year %.4f: %.6f s, want %.6f (Espenak & Meeus 2006)", y, got, want)
 		}

@@ -1,14 +1,12 @@
 package timescale
 
 import (
-	"compress/gzip"
-	"encoding/csv"
 	"math"
-	"os"
 	"testing"
 
-	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
+
+	"example.org/noonfall/testdata/references"
 )
 
 func TestSiderealTime(t *testing.T) {
@@ -44,16 +42,11 @@ func TestMeanSiderealTimeOfExample12b(t *testing.T) {
 // The positions file gives Greenwich apparent sidereal time by the IAU routines,
 // evaluated as if UT1 were TT.
 func TestSiderealTimeAgainstIAURoutines(t *testing.T) {
-	f, err := os.Open("../../eclipse/canon/internal/gencanon/testdata/positions.csv.gz")
-	require.NoError(t, err)
-	defer f.Close()
-	z, err := gzip.NewReader(f)
-	require.NoError(t, err)
 	worst := 0.0
-	for _, r := range records(t, csv.NewReader(z)) {
-		tt := FromJulianDate(number(t, r["jd0_tt"]), number(t, r["frac_day_tt"]))
+	for _, r := range references.File(t, "../../eclipse/canon/internal/gencanon/testdata/positions.csv.gz") {
+		tt := FromJulianDate(r.Number(t, "jd0_tt"), r.Number(t, "frac_day_tt"))
 		got := ApparentSidereal(UT1(tt), tt)
-		off := math.Remainder(got-number(t, r["gast_ut1eqtt_deg"]), 360)
+		off := math.Remainder(got-r.Number(t, "gast_ut1eqtt_deg"), 360)
 		worst = math.Max(worst, math.Abs(off))
 		if !(math.Abs(off) <= 2e-5) {
 			t.Fatalf("%s %s: off by %.6f deg", r["eclipse"], r["dt_h"], off)

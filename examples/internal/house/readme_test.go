@@ -133,7 +133,7 @@ func TestReadmeCommands(t *testing.T) {
 	for _, page := range []string{"README.md", "DEVELOPERS.md"} {
 		b, err := os.ReadFile(page)
 		require.NoError(t, err)
-		for _, m := range regexp.MustCompile(`\./((?:eclipse|sun|sensor|logfile|examples)[a-z/]*)`).FindAllStringSubmatch(string(b), -1) {
+		for _, m := range regexp.MustCompile(`\./((?:eclipse|sun|sensor|logfile|examples|testdata)[a-z/]*)`).FindAllStringSubmatch(string(b), -1) {
 			if _, err := os.Stat(strings.TrimSuffix(m[1], "/")); err != nil {
 				t.Errorf("%s names ./%s: %v", page, m[1], err)
 			}
