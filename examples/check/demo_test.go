@@ -3,7 +3,6 @@ package main
 import (
 	"bytes"
 	"encoding/csv"
-	"encoding/json"
 	"fmt"
 	"os"
 	"path/filepath"
@@ -13,6 +12,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"example.org/noonfall/eclipse"
+	"example.org/noonfall/examples/internal/cli"
 	"example.org/noonfall/sun/timescale"
 	"example.org/noonfall/testdata/references"
 )
@@ -36,9 +36,9 @@ func rp1398(t testing.TB) []byte {
 	p := references.Elements(t, "bulletin_rp1398", "1999-08-11")
 	e := elements(t, p)
 	e.Source = "NASA RP 1398, " + p["ephemeris"]
-	b, err := json.MarshalIndent(e, "", "  ")
+	b, err := cli.JSON(e)
 	require.NoError(t, err)
-	return append(b, '\n')
+	return b
 }
 
 // The demo's allowances. The bulletin prints instants to 0.1 s, but its maximum is

@@ -2,6 +2,7 @@ package cli
 
 import (
 	"bytes"
+	"context"
 	"encoding/json"
 	"errors"
 	"flag"
@@ -193,5 +194,28 @@ func TestWriteFileMakesTheFolder(t *testing.T) {
 	err = WriteFile(folder, "y.txt", func(io.Writer) error { return io.ErrShortWrite })
 	if !errors.Is(err, io.ErrShortWrite) || !strings.Contains(err.Error(), "y.txt") {
 		t.Errorf("error %v, want the cause and the file's name", err)
+	}
+}
+
+func TestGenerator(t *testing.T) {
+	made := map[string][]byte{"a.txt": []byte("light"), "b/c/d.txt": []byte("shade")}
+	run := Generator("test", func(context.Context) (map[string][]byte, error) { return made, nil })
+	folder := filepath.Join(t.TempDir(), "new")
+	require.NoError(t, run(context.Background(), io.Discard, []string{"-out", folder}))
+	for name, want := range made {
+		got, err := os.ReadFile(filepath.Join(folder, filepath.FromSlash(name)))
+		require.NoError(t, err)
+		if string(got) != string(want) {
+			t.Errorf("%s holds %q, want %q", name, got, want)
+		}
+	}
+	for _, args := range [][]string{nil, {"-out", ""}, {"-out", folder, "more"}, {"-in", folder}} {
+		if err := run(context.Background(), io.Discard, args); Status(err) != 2 {
+			t.Errorf("%q: %v, want a mistake in the flags", args, err)
+		}
+	}
+	fails := Generator("test", func(context.Context) (map[string][]byte, error) { return nil, io.ErrShortWrite })
+	if err := fails(context.Background(), io.Discard, []string{"-out", folder}); !errors.Is(err, io.ErrShortWrite) {
+		t.Errorf("%v, want what the files ended with", err)
 	}
 }

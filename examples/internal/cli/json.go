@@ -1,6 +1,7 @@
 package cli
 
 import (
+	"bytes"
 	"encoding/json"
 	"io"
 	"math"
@@ -45,4 +46,11 @@ func WriteJSON(w io.Writer, v any) error {
 	e := json.NewEncoder(w)
 	e.SetIndent("", "  ")
 	return e.Encode(v)
+}
+
+// JSON returns what WriteJSON writes.
+func JSON(v any) ([]byte, error) {
+	var b bytes.Buffer
+	err := WriteJSON(&b, v)
+	return b.Bytes(), err
 }

@@ -8,44 +8,16 @@
 package main
 
 import (
-	"encoding/json"
-	"flag"
-	"fmt"
-	"os"
-	"path/filepath"
+	"context"
 
 	"example.org/noonfall/eclipse/station"
+	"example.org/noonfall/examples/internal/cli"
 	"example.org/noonfall/sensor"
 )
 
-func main() {
-	out := flag.String("out", "", "folder to write to, made if absent")
-	flag.Parse()
-	if *out == "" || flag.NArg() != 0 {
-		flag.Usage()
-		os.Exit(2)
-	}
-	if err := run(*out); err != nil {
-		fmt.Fprintln(os.Stderr, "gencalibrate:", err)
-		os.Exit(1)
-	}
-}
+func main() { cli.Main("gencalibrate", run) }
 
-func run(out string) error {
-	files, err := makeFiles()
-	if err != nil {
-		return err
-	}
-	if err := os.MkdirAll(out, 0o755); err != nil {
-		return err
-	}
-	for name, text := range files {
-		if err := os.WriteFile(filepath.Join(out, name), text, 0o644); err != nil {
-			return err
-		}
-	}
-	return nil
-}
+var run = cli.Generator("gencalibrate", makeFiles)
 
 // The demo's files.
 const (
@@ -76,7 +48,7 @@ func yard() station.Station {
 }
 
 // makeFiles gives every file by its name in the output folder.
-func makeFiles() (map[string][]byte, error) {
+func makeFiles(context.Context) (map[string][]byte, error) {
 	s := yard()
 	if err := s.Validate(); err != nil {
 		return nil, err
@@ -85,18 +57,13 @@ func makeFiles() (map[string][]byte, error) {
 	if err != nil {
 		return nil, err
 	}
-	about, err := indented(s)
+	about, err := cli.JSON(s)
 	if err != nil {
 		return nil, err
 	}
-	truth, err := indented(truthOf())
+	truth, err := cli.JSON(truthOf())
 	if err != nil {
 		return nil, err
 	}
 	return map[string][]byte{stationFile: about, lampFile: walk(), morningFile: morning, truthFile: truth}, nil
-}
-
-func indented(v any) ([]byte, error) {
-	text, err := json.MarshalIndent(v, "", "  ")
-	return append(text, '\n'), err
 }

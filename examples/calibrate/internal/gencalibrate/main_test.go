@@ -2,6 +2,8 @@ package main
 
 import (
 	"bytes"
+	"context"
+	"io"
 	"os"
 	"path/filepath"
 	"runtime"
@@ -16,7 +18,7 @@ func TestEmbeddedFilesAreUpToDate(t *testing.T) {
 	if runtime.GOARCH != "amd64" {
 		t.Skip("the embedded files were made on amd64")
 	}
-	files, err := makeFiles()
+	files, err := makeFiles(context.Background())
 	require.NoError(t, err)
 	if len(files) != 4 {
 		t.Errorf("%d files, want 4", len(files))
@@ -35,8 +37,8 @@ func TestEmbeddedFilesAreUpToDate(t *testing.T) {
 
 func TestSameBytesEveryTime(t *testing.T) {
 	folder := filepath.Join(t.TempDir(), "new", "folder")
-	require.NoError(t, run(folder))
-	files, err := makeFiles()
+	require.NoError(t, run(context.Background(), io.Discard, []string{"-out", folder}))
+	files, err := makeFiles(context.Background())
 	require.NoError(t, err)
 	for name, text := range files {
 		have, err := os.ReadFile(filepath.Join(folder, name))

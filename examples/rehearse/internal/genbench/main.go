@@ -9,34 +9,20 @@ package main
 
 import (
 	"bytes"
-	"flag"
+	"context"
 	"fmt"
 	"math"
 	"math/rand/v2"
-	"os"
-	"path/filepath"
 	"time"
+
+	"example.org/noonfall/examples/internal/cli"
 )
 
-func main() {
-	out := flag.String("out", "", "folder to write to, made if absent")
-	flag.Parse()
-	if *out == "" || flag.NArg() != 0 {
-		flag.Usage()
-		os.Exit(2)
-	}
-	if err := run(*out); err != nil {
-		fmt.Fprintln(os.Stderr, "genbench:", err)
-		os.Exit(1)
-	}
-}
+func main() { cli.Main("genbench", run) }
 
-func run(out string) error {
-	if err := os.MkdirAll(out, 0o755); err != nil {
-		return err
-	}
-	return os.WriteFile(filepath.Join(out, "bench.csv"), evening(), 0o644)
-}
+var run = cli.Generator("genbench", func(context.Context) (map[string][]byte, error) {
+	return map[string][]byte{"bench.csv": evening()}, nil
+})
 
 // A passage of a ball, in units of the lamp's radius.
 type passage struct{ least, speed, ball, impact float64 }

@@ -9,48 +9,18 @@ package main
 import (
 	"bytes"
 	"context"
-	"encoding/json"
-	"flag"
-	"fmt"
-	"os"
-	"path/filepath"
 	"time"
 
 	"example.org/noonfall/eclipse/canon"
 	"example.org/noonfall/eclipse/rehearsal"
 	"example.org/noonfall/eclipse/station"
+	"example.org/noonfall/examples/internal/cli"
 	"example.org/noonfall/sensor"
 )
 
-func main() {
-	out := flag.String("out", "", "folder to write to, made if absent")
-	flag.Parse()
-	if *out == "" || flag.NArg() != 0 {
-		flag.Usage()
-		os.Exit(2)
-	}
-	if err := run(*out); err != nil {
-		fmt.Fprintln(os.Stderr, "gendemo:", err)
-		os.Exit(1)
-	}
-}
+func main() { cli.Main("gendemo", run) }
 
-func run(out string) error {
-	files, err := makeFiles(context.Background())
-	if err != nil {
-		return err
-	}
-	for name, text := range files {
-		path := filepath.Join(out, filepath.FromSlash(name))
-		if err := os.MkdirAll(filepath.Dir(path), 0o755); err != nil {
-			return err
-		}
-		if err := os.WriteFile(path, text, 0o644); err != nil {
-			return err
-		}
-	}
-	return nil
-}
+var run = cli.Generator("gendemo", makeFiles)
 
 const logName = "20270802.csv"
 
@@ -118,11 +88,11 @@ func makeFiles(ctx context.Context) (map[string][]byte, error) {
 	if _, err := log.WriteTo(&text); err != nil {
 		return nil, err
 	}
-	about, err := indented(s)
+	about, err := cli.JSON(s)
 	if err != nil {
 		return nil, err
 	}
-	truth, err := indented(log.Truth)
+	truth, err := cli.JSON(log.Truth)
 	if err != nil {
 		return nil, err
 	}
@@ -132,9 +102,4 @@ func makeFiles(ctx context.Context) (map[string][]byte, error) {
 	}
 	files["station/station.json"], files["station/"+logName], files["truth.json"] = about, text.Bytes(), truth
 	return files, nil
-}
-
-func indented(v any) ([]byte, error) {
-	text, err := json.MarshalIndent(v, "", "  ")
-	return append(text, '\n'), err
 }

@@ -3,6 +3,7 @@ package main
 import (
 	"bytes"
 	"context"
+	"io"
 	"os"
 	"path/filepath"
 	"runtime"
@@ -33,8 +34,8 @@ func TestEmbeddedFilesAreUpToDate(t *testing.T) {
 
 func TestSameBytesEveryTime(t *testing.T) {
 	a, b := t.TempDir(), filepath.Join(t.TempDir(), "new", "folder")
-	require.NoError(t, run(a))
-	require.NoError(t, run(b))
+	require.NoError(t, run(context.Background(), io.Discard, []string{"-out", a}))
+	require.NoError(t, run(context.Background(), io.Discard, []string{"-out", b}))
 	files, err := makeFiles(context.Background())
 	require.NoError(t, err)
 	for name := range files {

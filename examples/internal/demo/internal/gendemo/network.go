@@ -12,6 +12,7 @@ import (
 	"example.org/noonfall/eclipse/canon"
 	"example.org/noonfall/eclipse/rehearsal"
 	"example.org/noonfall/eclipse/station"
+	"example.org/noonfall/examples/internal/cli"
 	"example.org/noonfall/sensor"
 )
 
@@ -97,7 +98,7 @@ func makeNetwork(ctx context.Context) (map[string][]byte, error) {
 		}
 		truths = append(truths, truth)
 	}
-	files["network-truth.json"], err = indented(truths)
+	files["network-truth.json"], err = cli.JSON(truths)
 	return files, err
 }
 
@@ -132,7 +133,7 @@ func (p *pupil) write(ctx context.Context, e *eclipse.Elements, seed uint64, fil
 	if err := s.Validate(); err != nil {
 		return pupilTruth{}, err
 	}
-	about, err := indented(s)
+	about, err := cli.JSON(s)
 	if err != nil {
 		return pupilTruth{}, err
 	}
