@@ -151,7 +151,7 @@ func (s *story) skyAnswer() *skyJSON {
 	}
 	a := &skyJSON{Lat: cli.Number(s.Site.Lat), Lon: cli.Number(s.Site.Lon), Date: s.day}
 	if s.sky != (sky{}) {
-		a.Low, a.High = number(s.sky.low), number(s.sky.high)
+		a.Low, a.High = new(cli.Number(s.sky.low)), new(cli.Number(s.sky.high))
 	}
 	return a
 }
@@ -159,13 +159,13 @@ func (s *story) skyAnswer() *skyJSON {
 func (s *story) sensorAnswer() sensorJSON {
 	a := sensorJSON{Kind: s.sensor, Invented: !s.told(), SupplyV: cli.Number(s.supply), Bits: s.bits, Dead: cli.Number(s.dead)}
 	if s.chain.Phototransistor != nil {
-		a.MicroamperesL, a.SaturationV = number(1e6*s.amps), number(saturationV)
+		a.MicroamperesL, a.SaturationV = new(cli.Number(1e6*s.amps)), new(cli.Number(saturationV))
 		return a
 	}
 	wiring := string(s.chain.Divider.Wiring)
-	a.Wiring, a.R10, a.Gamma, a.LawEnds = &wiring, number(s.r10), number(s.gamma), number(lawEnds)
+	a.Wiring, a.R10, a.Gamma, a.LawEnds = &wiring, new(cli.Number(s.r10)), new(cli.Number(s.gamma)), new(cli.Number(lawEnds))
 	if s.dark != 0 { // exactly: not set
-		a.Dark = number(s.dark)
+		a.Dark = new(cli.Number(s.dark))
 	}
 	return a
 }
@@ -175,7 +175,7 @@ func (s *story) cellOhms(lux float64) *cli.Number {
 	if s.chain.Divider == nil {
 		return nil
 	}
-	return number(s.chain.Divider.Cell.Ohms(lux))
+	return new(cli.Number(s.chain.Divider.Cell.Ohms(lux)))
 }
 
 func loadAnswer(c candidate) loadJSON {
@@ -187,11 +187,9 @@ func loadAnswer(c candidate) loadJSON {
 	for _, r := range c.readings {
 		row := readingJSON{Level: r.short, Light: cli.Number(r.lux), Counts: cli.Number(r.counts), Status: r.status.String()}
 		if r.status == sensor.OK {
-			row.Share = number(r.share)
+			row.Share = new(cli.Number(r.share))
 		}
 		out.Readings = append(out.Readings, row)
 	}
 	return out
 }
-
-func number(v float64) *cli.Number { n := cli.Number(v); return &n }

@@ -53,9 +53,9 @@ func (p *plan) edgeAnswer() edgeJSON {
 	if e.Count == 0 {
 		return a
 	}
-	a.Duration, a.DurationU = number(e.LimbDuration), number(e.durationU())
+	a.Duration, a.DurationU = new(cli.Number(e.LimbDuration)), new(cli.Number(e.durationU()))
 	if e.larger > 0 {
-		a.Larger = number(e.larger)
+		a.Larger = new(cli.Number(e.larger))
 	}
 	a.C2, a.C3 = touch(&e.LimbC2), touch(&e.LimbC3)
 	for _, piece := range e.Phases[:e.Count] {
@@ -76,5 +76,5 @@ func (e *edge) named(name string) (*cli.Instant, *cli.Number) {
 		return nil, nil
 	}
 	utc := cli.Instant(c.UTC)
-	return &utc, number(c.TimeU)
+	return &utc, new(cli.Number(c.TimeU))
 }

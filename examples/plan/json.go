@@ -11,7 +11,7 @@ import (
 // Number that does not exist is null.
 type answer struct {
 	Version         int           `json:"version"`
-	Site            siteJSON      `json:"site"`
+	Site            cli.Site      `json:"site"`
 	Eclipse         eclipseJSON   `json:"eclipse"`
 	Seen            string        `json:"seen"`
 	Geometry        string        `json:"geometry"`
@@ -31,12 +31,6 @@ type answer struct {
 	Near            nearJSON      `json:"near"`
 	Next            []nextJSON    `json:"next"` // without -date, the site's next eclipses
 	Cautions        []string      `json:"cautions"`
-}
-
-type siteJSON struct {
-	Lat    cli.Number `json:"lat_deg"`
-	Lon    cli.Number `json:"lon_deg"`
-	Height cli.Number `json:"height_m"`
 }
 
 type eclipseJSON struct {
@@ -75,7 +69,7 @@ func (p *plan) answer() answer {
 	c := &p.local
 	a := answer{
 		Version:  1,
-		Site:     siteJSON{cli.Number(p.site.Lat), cli.Number(p.site.Lon), cli.Number(p.site.Height)},
+		Site:     cli.SiteOf(p.site),
 		Eclipse:  eclipseJSON{p.elements.Date, p.greatest.Type.String(), cli.Number(p.greatest.Gamma)},
 		Seen:     c.Seen.String(),
 		Geometry: c.Geometry.String(),
@@ -100,19 +94,17 @@ func (p *plan) answer() answer {
 		})
 	}
 	if c.Geometry != eclipse.None {
-		a.Magnitude, a.Obscuration, a.DiameterRatio = number(c.Magnitude), number(c.Obscuration), number(c.Ratio)
+		a.Magnitude, a.Obscuration, a.DiameterRatio = new(cli.Number(c.Magnitude)), new(cli.Number(c.Obscuration)), new(cli.Number(c.Ratio))
 	}
 	if c.C2.Exists {
-		a.CentralDuration = number(c.Duration)
+		a.CentralDuration = new(cli.Number(c.Duration))
 	}
 	if from, until, ok := p.hours(); ok {
 		n := lines(from, until)
 		a.Logger = &loggerJSON{From: cli.Instant(from), Until: cli.Instant(until), Lines: n, Bytes: n * len(row), Load: p.loadAnswer()}
 		if p.logger.current > 0 {
-			a.Logger.Battery = number(p.logger.lasts())
+			a.Logger.Battery = new(cli.Number(p.logger.lasts()))
 		}
 	}
 	return a
 }
-
-func number(v float64) *cli.Number { n := cli.Number(v); return &n }

@@ -24,7 +24,7 @@ func (p *plan) loadAnswer() *loadJSON {
 	low, high, _ := p.span()
 	a := &loadJSON{Low: cli.Number(fourDigits(low)), High: cli.Number(fourDigits(high)), One: cli.Number(d.One.Ohms), Enough: d.Enough, Density: cli.Number(d.One.SunDensity)}
 	if d.Two != nil {
-		a.Dim, a.Bright, a.Density = number(d.Two.Dim.Ohms), number(d.Two.Bright.Ohms), cli.Number(d.Two.Bright.SunDensity)
+		a.Dim, a.Bright, a.Density = new(cli.Number(d.Two.Dim.Ohms)), new(cli.Number(d.Two.Bright.Ohms)), cli.Number(d.Two.Bright.SunDensity)
 	}
 	return a
 }

@@ -11,19 +11,13 @@ import (
 type answer struct {
 	Version  int         `json:"version"`
 	Invented bool        `json:"invented"` // everything in it is
-	Site     siteJSON    `json:"site"`
+	Site     cli.Site    `json:"site"`
 	Eclipse  eclipseJSON `json:"eclipse"`
 	Seen     string      `json:"seen"`
 	Within   cli.Number  `json:"within_s"`
 	Fears    []fearJSON  `json:"fears"`
 	Change   []string    `json:"change"`
 	Cautions []string    `json:"cautions"`
-}
-
-type siteJSON struct {
-	Lat    cli.Number `json:"lat_deg"`
-	Lon    cli.Number `json:"lon_deg"`
-	Height cli.Number `json:"height_m"`
 }
 
 type eclipseJSON struct {
@@ -60,9 +54,8 @@ type dayJSON struct {
 }
 
 func (r *result) writeJSON(w io.Writer) error {
-	s := r.o.desc.Site
 	a := answer{
-		Version: 1, Invented: true, Site: siteJSON{cli.Number(s.Lat), cli.Number(s.Lon), cli.Number(s.Height)},
+		Version: 1, Invented: true, Site: cli.SiteOf(r.o.desc.Site.Sun()),
 		Eclipse: eclipseJSON{Date: r.elements.Date, Type: r.elements.Greatest().Type.String()},
 		Seen:    r.local.Seen.String(), Within: cli.Number(r.o.within), Fears: []fearJSON{}, Change: []string{}, Cautions: mind,
 	}
@@ -91,9 +84,8 @@ func (d day) json() dayJSON {
 		j.Verdict, j.Reason = "refused", &d.refusal.Reason
 		return j
 	}
-	number := func(v float64) *cli.Number { n := cli.Number(v); return &n }
 	holds := d.holds()
-	j.Offset, j.U, j.Zone, j.Cloud, j.Holds = number(d.offset), number(d.u), number(d.zone), number(d.cloud), &holds
+	j.Offset, j.U, j.Zone, j.Cloud, j.Holds = new(cli.Number(d.offset)), new(cli.Number(d.u)), new(cli.Number(d.zone)), new(cli.Number(d.cloud)), &holds
 	j.CI95 = &[2]cli.Number{cli.Number(d.ci[0]), cli.Number(d.ci[1])}
 	return j
 }

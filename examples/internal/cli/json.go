@@ -7,6 +7,8 @@ import (
 	"math"
 	"strconv"
 	"time"
+
+	"example.org/noonfall/sun"
 )
 
 // An Instant is a time in JSON: RFC 3339, UTC, rounded to the millisecond. The
@@ -40,6 +42,16 @@ func (n Number) MarshalJSON() ([]byte, error) {
 	}
 	return strconv.AppendFloat(nil, v+0, 'f', -1, 64), nil // +0 turns -0 into 0
 }
+
+// A Site is a place in JSON.
+type Site struct {
+	Lat    Number `json:"lat_deg"`
+	Lon    Number `json:"lon_deg"`
+	Height Number `json:"height_m"`
+}
+
+// SiteOf gives a place its form in JSON.
+func SiteOf(s sun.Site) Site { return Site{Number(s.Lat), Number(s.Lon), Number(s.Height)} }
 
 // WriteJSON writes a value as indented JSON with a newline at its end.
 func WriteJSON(w io.Writer, v any) error {
