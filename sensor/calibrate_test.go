@@ -240,10 +240,7 @@ func TestCalibrateRefuses(t *testing.T) {
 		"uncertainty":   {edit(func(p *KnownLight) { p.LuxLnU = math.NaN() }), nil},
 	} {
 		_, err := Calibrate(r.points, CalibrateOptions{})
-		var part *PartError
-		if r.is != nil && !errors.Is(err, r.is) || r.is == nil && !errors.As(err, &part) {
-			t.Errorf("%s: %v, want %v", name, err, r.is)
-		}
+		wantRefused(t, name, err, r.is, "")
 	}
 	// A slope that is held has a sign, and the readings have one.
 	if _, err := Calibrate([]KnownLight{ok, other}, CalibrateOptions{Slope: 1}); !errors.Is(err, ErrNoSlope) || !strings.Contains(err.Error(), "slope of 1") {

@@ -156,10 +156,7 @@ func TestDarkRefuses(t *testing.T) {
 		"negative light":        {[]KnownLight{{Lux: -1, Value: 3e5, ValueLnU: 0.1}, {Lux: 1, Value: 1e4, ValueLnU: 0.1}, {Lux: 100, Value: 1e3, ValueLnU: 0.1}}, fit, nil},
 	} {
 		_, err := Calibrate(r.points, r.o)
-		var part *PartError
-		if r.is != nil && !errors.Is(err, r.is) || r.is == nil && !errors.As(err, &part) {
-			t.Errorf("%s: %v, want %v", name, err, r.is)
-		}
+		wantRefused(t, name, err, r.is, "")
 	}
 	straight, err := Calibrate(currentPoints(1000, 10e3), CalibrateOptions{})
 	require.NoError(t, err)

@@ -215,14 +215,6 @@ func TestDesignRefuses(t *testing.T) {
 		"input shorts": {Chain{ADC: ADC{Bits: 8, Ratiometric: true, InputOhm: 1e-3}, Divider: c.Divider}, 1, 100, DesignOptions{}, ErrBlind, ""},
 	} {
 		_, err := r.chain.Design(r.least, r.greatest, r.o)
-		var part *PartError
-		switch {
-		case err == nil:
-			t.Errorf("%s: accepted", name)
-		case r.is != nil && !errors.Is(err, r.is):
-			t.Errorf("%s: %v, want %v", name, err, r.is)
-		case r.field != "" && (!errors.As(err, &part) || part.Field != r.field):
-			t.Errorf("%s: %v, want one of %s", name, err, r.field)
-		}
+		wantRefused(t, name, err, r.is, r.field)
 	}
 }

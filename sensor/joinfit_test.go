@@ -1,7 +1,6 @@
 package sensor
 
 import (
-	"errors"
 	"math"
 	"math/rand/v2"
 	"testing"
@@ -98,9 +97,6 @@ func TestJoinRefuses(t *testing.T) {
 		"no keep":    {dim, bright, JoinOptions{Keep: 9}, nil},
 	} {
 		_, err := FitJoin(r.dim, r.bright, r.o)
-		var part *PartError
-		if r.is != nil && !errors.Is(err, r.is) || r.is == nil && !errors.As(err, &part) {
-			t.Errorf("%s: %v, want %v", name, err, r.is)
-		}
+		wantRefused(t, name, err, r.is, "")
 	}
 }

@@ -141,10 +141,7 @@ func TestLampRefuses(t *testing.T) {
 		"NaN value":       {lamp, []LampPoint{{DistanceM: 1, Value: math.NaN()}}, LampOptions{}, nil},
 	} {
 		_, err := CalibrateLamp(r.lamp, r.points, r.o)
-		var part *PartError
-		if r.is != nil && !errors.Is(err, r.is) || r.is == nil && !errors.As(err, &part) {
-			t.Errorf("%s: %v, want %v", name, err, r.is)
-		}
+		wantRefused(t, name, err, r.is, "")
 	}
 	// A room brighter than the lamp is not the sensor's fault, and the error says so.
 	var bright []LampPoint

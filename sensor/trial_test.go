@@ -1,7 +1,6 @@
 package sensor
 
 import (
-	"errors"
 	"math"
 	"reflect"
 	"testing"
@@ -108,14 +107,6 @@ func TestTryRefuses(t *testing.T) {
 		"blind":    {Chain{ADC: ADC{Bits: 8, Ratiometric: true, InputOhm: 1e-3}, Divider: c.Divider}, 1e3, 1, ErrBlind, ""},
 	} {
 		_, err := r.chain.Try(r.ohms, r.least, 100e3, DesignOptions{})
-		var part *PartError
-		switch {
-		case err == nil:
-			t.Errorf("%s: accepted", name)
-		case r.is != nil && !errors.Is(err, r.is):
-			t.Errorf("%s: %v, want %v", name, err, r.is)
-		case r.field != "" && (!errors.As(err, &part) || part.Field != r.field):
-			t.Errorf("%s: %v, want one of %s", name, err, r.field)
-		}
+		wantRefused(t, name, err, r.is, r.field)
 	}
 }
