@@ -6,38 +6,19 @@ import (
 	"fmt"
 	"math"
 	"os"
-	"runtime"
-	"slices"
-	"strconv"
 	"strings"
-	"sync"
 	"testing"
 	"time"
 
-	"github.com/stretchr/testify/require"
 	"gonum.org/v1/gonum/floats"
-	"gonum.org/v1/gonum/stat"
 
 	"example.org/noonfall/eclipse"
-	"example.org/noonfall/eclipse/canon"
 	"example.org/noonfall/eclipse/cooling"
+	"example.org/noonfall/eclipse/internal/quantile"
 	"example.org/noonfall/eclipse/rehearsal"
 	"example.org/noonfall/sensor/air"
+	"example.org/noonfall/testdata/study"
 )
-
-func catalogue(t testing.TB) []*eclipse.Elements {
-	t.Helper()
-	c, err := canon.Load()
-	require.NoError(t, err)
-	var out []*eclipse.Elements
-	for e := range c.All() {
-		if e.Date > "2001" && e.Date < "2061" {
-			out = append(out, e)
-		}
-	}
-	require.NotEmpty(t, out)
-	return out
-}
 
 // A class is what is drawn, and what is known of it.
 type class struct {
@@ -142,19 +123,9 @@ func try(c class, eclipses []*eclipse.Elements, seed uint64) tried {
 	return out
 }
 
-func study(t *testing.T, c class, eclipses []*eclipse.Elements, n, first int) []tried {
+func tries(t *testing.T, c class, eclipses []*eclipse.Elements, n, first int) []tried {
 	t.Helper()
-	out := make([]tried, n)
-	var wait sync.WaitGroup
-	workers := runtime.GOMAXPROCS(0)
-	for worker := range workers {
-		wait.Go(func() {
-			for i := worker; i < n; i += workers {
-				out[i] = try(c, eclipses, uint64(first+i))
-			}
-		})
-	}
-	wait.Wait()
+	out := study.Each(n, first, func(seed uint64) tried { return try(c, eclipses, seed) })
 	for _, o := range out {
 		if o.err != nil {
 			t.Errorf("%v, seed %d: %v", c, o.seed, o.err)
@@ -194,7 +165,7 @@ func rowOf(c class, all []tried) row {
 	k.text = fmt.Sprintf("| %-28v | %4d | %4d |", c, len(all), k.accepted)
 	if k.accepted > 0 {
 		for i, f := range []string{" %5.1f %% | %.2f C | %.2f C | %.2f | %.2f |", " %5.1f %% | %.0f s | %.0f s | %.2f | %.2f |"} {
-			scatter, half := 1.4826*median(offs[i]), median(halves[i])
+			scatter, half := 1.4826*quantile.Median(offs[i]), quantile.Median(halves[i])
 			k.wide[i] = half * math.Sqrt(float64(len(offs[i]))) / floats.Norm(offs[i], 2)
 			k.text += fmt.Sprintf(f, 100*float64(k.held[i])/float64(k.accepted), scatter, half, half/scatter, k.wide[i])
 		}
@@ -205,29 +176,6 @@ func rowOf(c class, all []tried) row {
 		}
 	}
 	return k
-}
-
-func median(x []float64) float64 {
-	x = slices.Clone(x)
-	slices.Sort(x)
-	return stat.Quantile(0.5, stat.Empirical, x, nil)
-}
-
-// fromEnv reads NOONFALL_LOGS, how many logs of each class, and NOONFALL_SEED.
-func fromEnv(t *testing.T, n int) (logs, first int) {
-	if testing.Short() {
-		t.Skip("a count over many logs, which the ordinary test has")
-	}
-	t.Helper()
-	logs = n
-	for name, to := range map[string]*int{"NOONFALL_LOGS": &logs, "NOONFALL_SEED": &first} {
-		if s := os.Getenv(name); s != "" {
-			var err error
-			*to, err = strconv.Atoi(s)
-			require.NoError(t, err)
-		}
-	}
-	return logs, first
 }
 
 // apart is by how much the seeds of classes differ: one seed has one air, and the same
@@ -243,8 +191,8 @@ const widest = 3.0
 // two standard deviations of the count where a class has a hundred logs or more, and
 // three for all together. NOONFALL_LOGS makes the long table, NOONFALL_CLASS a part of it.
 func TestCoverage(t *testing.T) {
-	n, first := fromEnv(t, 2)
-	eclipses := catalogue(t)
+	n, first := study.Size(t, 2, 0, 0)
+	eclipses := study.Eclipses(t)
 	var accepted int
 	var held [2]int
 	t.Log("| class | logs | accepted | drop covered | scatter | half-width | ratio | to the rms | lag covered | scatter | half-width | ratio | to the rms | refused")
@@ -252,7 +200,7 @@ func TestCoverage(t *testing.T) {
 		if !strings.Contains(c.String(), os.Getenv("NOONFALL_CLASS")) {
 			continue
 		}
-		all := study(t, c, eclipses, n, first+apart*i)
+		all := tries(t, c, eclipses, n, first+apart*i)
 		k := rowOf(c, all)
 		t.Log(k.text)
 		if testing.Verbose() {
@@ -261,7 +209,7 @@ func TestCoverage(t *testing.T) {
 		accepted += k.accepted
 		for i, name := range []string{"drop", "lag"} {
 			held[i] += k.held[i]
-			if k.accepted >= 100 && !(float64(k.held[i]) >= leastOf(k.accepted, 0.92, 2)) {
+			if k.accepted >= 100 && !(float64(k.held[i]) >= study.Least(k.accepted, 0.92, 2)) {
 				t.Errorf("%v: %d of %d intervals hold the %s", c, k.held[i], k.accepted, name)
 			}
 			if k.accepted >= 100 && !(k.wide[i] <= widest) {
@@ -270,7 +218,7 @@ func TestCoverage(t *testing.T) {
 		}
 	}
 	for i, name := range []string{"drop", "lag"} {
-		if least := leastOf(accepted, 0.92, 3); !(float64(held[i]) >= least) {
+		if least := study.Least(accepted, 0.92, 3); !(float64(held[i]) >= least) {
 			t.Errorf("%d of %d intervals hold the %s, at least %.1f are wanted", held[i], accepted, name, least)
 		}
 	}
@@ -282,25 +230,18 @@ func TestCoverage(t *testing.T) {
 // TestDaysWithoutEclipse lays the day before over the eclipse: under 5 % may seem to
 // have one, with two standard deviations for chance.
 func TestDaysWithoutEclipse(t *testing.T) {
-	n, first := fromEnv(t, 3)
-	eclipses := catalogue(t)
+	n, first := study.Size(t, 3, 0, 0)
+	eclipses := study.Eclipses(t)
 	all, found := 0, 0
 	for _, c := range classes() {
 		if c.null = true; c.control || c.unknown || !strings.Contains(c.String(), os.Getenv("NOONFALL_CLASS")) {
 			continue
 		}
-		k := rowOf(c, study(t, c, eclipses, n, first))
+		k := rowOf(c, tries(t, c, eclipses, n, first))
 		t.Log(k.text)
 		all, found = all+n, found+k.accepted
 	}
-	if most := float64(all) - leastOf(all, 0.95, 2); !(float64(found) <= most) {
+	if most := float64(all) - study.Least(all, 0.95, 2); !(float64(found) <= most) {
 		t.Errorf("%d of %d days without eclipse seem to have one, at most %.1f may", found, all, most)
 	}
-}
-
-// leastOf is the number of n that happen with probability p, less some standard
-// deviations (binomial).
-func leastOf(n int, p, deviations float64) float64 {
-	m := float64(n)
-	return m*p - deviations*math.Sqrt(m*p*(1-p))
 }

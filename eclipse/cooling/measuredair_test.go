@@ -10,6 +10,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"example.org/noonfall/eclipse/cooling"
+	"example.org/noonfall/eclipse/internal/quantile"
 	"example.org/noonfall/sensor/air"
 	"example.org/noonfall/sun"
 )
@@ -64,7 +65,7 @@ func TestFallsInMeasuredAir(t *testing.T) {
 		}
 	}
 	for i, name := range []string{"drop", "lag"} {
-		t.Logf("%s: %d of %d hold, %d refused, scatter %.2f, half-width %.2f", name, held[i], n, refused, 1.4826*median(offs[i]), median(halves[i]))
+		t.Logf("%s: %d of %d hold, %d refused, scatter %.2f, half-width %.2f", name, held[i], n, refused, 1.4826*quantile.Median(offs[i]), quantile.Median(halves[i]))
 		if !(float64(held[i]) >= 0.67*float64(n)) {
 			t.Errorf("%d of %d intervals hold the %s", held[i], n, name)
 		}

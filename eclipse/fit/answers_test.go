@@ -14,6 +14,7 @@ import (
 	"example.org/noonfall/eclipse/fit"
 	"example.org/noonfall/eclipse/rehearsal"
 	"example.org/noonfall/sensor"
+	"example.org/noonfall/testdata/study"
 )
 
 // An answer is a sensor that nobody has described: what it makes of lux, one reading after
@@ -83,8 +84,8 @@ func (a answer) read(l *rehearsal.Log, seed uint64) []fit.Sample {
 // of the eclipse is known: four in five are fitted, give or take chance, and the intervals hold the
 // truth, 95 % less three standard deviations of the count. NOONFALL_LOGS sets how many.
 func TestAnswers(t *testing.T) {
-	n, first := sized(t, 6, 0, 100)
-	eclipses := catalogue(t)
+	n, first := study.Size(t, 6, 0, 100)
+	eclipses := study.Eclipses(t)
 	for _, a := range answers() {
 		var tried, fitted, held, mistaken int
 		var halves, errs []float64
@@ -120,7 +121,7 @@ func TestAnswers(t *testing.T) {
 			}
 		}
 		t.Logf("| %-22s | %3d | %3d | %5.1f %% | %6.2f | %6.2f | %v", a.name, tried, fitted, 100*float64(held)/math.Max(1, float64(fitted)), middle(errs), middle(halves), why)
-		if least := leastOf(fitted, 0.95, 3); !(float64(held) >= least) {
+		if least := study.Least(fitted, 0.95, 3); !(float64(held) >= least) {
 			t.Errorf("%s: %d of %d intervals hold the truth, at least %.1f are wanted", a.name, held, fitted, least)
 		}
 		if !(50*mistaken <= fitted) {

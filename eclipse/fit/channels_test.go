@@ -10,6 +10,7 @@ import (
 
 	"example.org/noonfall/eclipse/fit"
 	"example.org/noonfall/eclipse/rehearsal"
+	"example.org/noonfall/testdata/study"
 )
 
 // Two sensors under one sky, a fast one that full light clips and a slow one without
@@ -19,7 +20,7 @@ func TestChannels(t *testing.T) {
 	if testing.Short() {
 		t.Skip("a count over many logs, which the ordinary test has")
 	}
-	eclipses := catalogue(t)
+	eclipses := study.Eclipses(t)
 	dark := law(func(lux float64) float64 { return math.Min(4095, lux/5) })
 	bright := law(func(lux float64) float64 { return lux / 60 })
 	var fitted, held, either int
@@ -60,7 +61,7 @@ func TestChannels(t *testing.T) {
 	if fitted != either || fitted < 22 {
 		t.Errorf("%d of 24 are fitted, either channel is in %d", fitted, either)
 	}
-	if least := leastOf(fitted, 0.95, 3); !(float64(held) >= least) {
+	if least := study.Least(fitted, 0.95, 3); !(float64(held) >= least) {
 		t.Errorf("%d of %d hold the truth, at least %.1f are wanted", held, fitted, least)
 	}
 }

@@ -15,6 +15,7 @@ import (
 	"example.org/noonfall/eclipse/fit"
 	"example.org/noonfall/eclipse/rehearsal"
 	"example.org/noonfall/sun"
+	"example.org/noonfall/testdata/study"
 )
 
 // school is the invented site of the project's scenario, total on 2 August 2027.
@@ -230,7 +231,7 @@ func ExampleClock() {
 // A log that begins with the Sun low is fitted wherever it begins: one reading below the
 // least altitude that is read, or many, or none, must not matter.
 func TestClockFromDawn(t *testing.T) {
-	p, err := rehearsal.Class{Depth: rehearsal.Annular}.Draw(catalogue(t), 40000244)
+	p, err := rehearsal.Class{Depth: rehearsal.Annular}.Draw(study.Eclipses(t), 40000244)
 	require.NoError(t, err)
 	l, err := rehearsal.Make(context.Background(), p)
 	require.NoError(t, err)

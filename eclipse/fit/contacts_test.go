@@ -15,14 +15,15 @@ import (
 
 	"example.org/noonfall/eclipse/fit"
 	"example.org/noonfall/eclipse/rehearsal"
+	"example.org/noonfall/testdata/study"
 )
 
 // The stamps of the contacts seen against the truth: under skies in which they can be
 // seen, the 95 % interval of each holds it. Bound: 95 % less three standard deviations of
 // the count. NOONFALL_LOGS sets how many logs of each class.
 func TestContactsSeen(t *testing.T) {
-	n, first := sized(t, 10, 0, 0)
-	eclipses := catalogue(t)
+	n, first := study.Size(t, 10, 0, 0)
+	eclipses := study.Eclipses(t)
 	type count struct {
 		seen, held int
 		u          []float64
@@ -72,7 +73,7 @@ func TestContactsSeen(t *testing.T) {
 		k := all[name]
 		require.NotNil(t, k)
 		t.Logf("%s: %d seen, %d hold the truth, median uncertainty %.2f s; not seen %v; missed %s", name, k.seen, k.held, middle(k.u), k.why, strings.Join(k.missed, ", "))
-		if least := leastOf(k.seen, 0.95, 3); !(float64(k.held) >= least) || k.seen == 0 {
+		if least := study.Least(k.seen, 0.95, 3); !(float64(k.held) >= least) || k.seen == 0 {
 			t.Errorf("%s: %d of %d hold the truth, at least %.1f are wanted", name, k.held, k.seen, least)
 		}
 	}

@@ -6,36 +6,19 @@ import (
 	"fmt"
 	"math"
 	"os"
-	"runtime"
-	"strconv"
 	"strings"
-	"sync"
 	"testing"
 
 	"github.com/stretchr/testify/require"
 	"gonum.org/v1/gonum/floats"
 
 	"example.org/noonfall/eclipse"
-	"example.org/noonfall/eclipse/canon"
 	"example.org/noonfall/eclipse/fit"
 	"example.org/noonfall/eclipse/internal/quantile"
 	"example.org/noonfall/eclipse/rehearsal"
 	"example.org/noonfall/sensor"
+	"example.org/noonfall/testdata/study"
 )
-
-func catalogue(t testing.TB) []*eclipse.Elements {
-	t.Helper()
-	c, err := canon.Load()
-	require.NoError(t, err)
-	var out []*eclipse.Elements
-	for e := range c.All() {
-		if e.Date > "2001" && e.Date < "2061" {
-			out = append(out, e)
-		}
-	}
-	require.NotEmpty(t, out)
-	return out
-}
 
 // samples turns a rehearsed log into what a station hands to the fit.
 func samples(t testing.TB, l *rehearsal.Log, chain *sensor.Chain) []fit.Sample {
@@ -172,15 +155,15 @@ func rms(errors []float64) float64 {
 // half-width may be three times the errors' standard deviation. The ordinary
 // test looks at few of each class, and pools them, with three deviations.
 func TestCoverage(t *testing.T) {
-	n, first := sized(t, 6, 2, 0)
-	eclipses := catalogue(t)
+	n, first := study.Size(t, 6, 2, 0)
+	eclipses := study.Eclipses(t)
 	var clear, clearHeld, other, otherHeld, all, fitted int
 	t.Log("| class | logs | accepted | covered | scatter, s | half-width, s | ratio | to the rms | refused")
 	for _, c := range studied() {
 		if !strings.Contains(c.String(), os.Getenv("NOONFALL_CLASS")) {
 			continue
 		}
-		k := study(t, c, eclipses, n, first)
+		k := tallyOf(t, c, eclipses, n, first)
 		t.Log(k)
 		if testing.Verbose() {
 			t.Log("    missed: ", strings.Join(k.missed, ", "))
@@ -195,7 +178,7 @@ func TestCoverage(t *testing.T) {
 		if k.accepted < 100 {
 			continue
 		}
-		if least := leastOf(k.accepted, 0.92, 2); !(float64(k.covered) >= least) {
+		if least := study.Least(k.accepted, 0.92, 2); !(float64(k.covered) >= least) {
 			t.Errorf("%v: %d of %d intervals hold the truth, at least %.1f are wanted", c, k.covered, k.accepted, least)
 		}
 		// Width must not be bought for show: half of it is 1.96 deviations where errors are normal
@@ -203,7 +186,7 @@ func TestCoverage(t *testing.T) {
 		if wide := quantile.Median(k.halves) / rms(k.offs); !(wide <= 3) {
 			t.Errorf("%v: the median half-width is %.2f times the errors' deviation, at most 3 are wanted", c, wide)
 		}
-		if missed := k.accepted - k.covered; nominal && !(float64(missed) >= leastOf(k.accepted, 0.02, 2)) {
+		if missed := k.accepted - k.covered; nominal && !(float64(missed) >= study.Least(k.accepted, 0.02, 2)) {
 			t.Errorf("%v: only %d of %d intervals miss the truth: they are wide for show", c, missed, k.accepted)
 		}
 	}
@@ -212,7 +195,7 @@ func TestCoverage(t *testing.T) {
 		of, is int
 		share  float64
 	}{{"clear skies", clear, clearHeld, 0.95}, {"other skies", other, otherHeld, 0.93}} {
-		if least := leastOf(p.of, p.share, 3); !(float64(p.is) >= least) {
+		if least := study.Least(p.of, p.share, 3); !(float64(p.is) >= least) {
 			t.Errorf("%s: %d of %d intervals hold the truth, at least %.1f are wanted", p.name, p.is, p.of, least)
 		}
 	}
@@ -221,52 +204,14 @@ func TestCoverage(t *testing.T) {
 	}
 }
 
-// study tries n logs of a class, on all processors.
-func study(t *testing.T, c rehearsal.Class, eclipses []*eclipse.Elements, n, first int) tally {
+// tallyOf tries n logs of a class, on all processors.
+func tallyOf(t *testing.T, c rehearsal.Class, eclipses []*eclipse.Elements, n, first int) tally {
 	t.Helper()
-	out := make([]tried, n)
-	var wait sync.WaitGroup
-	workers := runtime.GOMAXPROCS(0)
-	for worker := range workers {
-		wait.Go(func() {
-			for i := worker; i < n; i += workers {
-				out[i] = try(c, eclipses, uint64(first+i))
-			}
-		})
-	}
-	wait.Wait()
+	out := study.Each(n, first, func(seed uint64) tried { return try(c, eclipses, seed) })
 	for _, o := range out {
 		if o.err != nil {
 			t.Errorf("%v, seed %d: %v", c, o.seed, o.err)
 		}
 	}
 	return tallied(c, out)
-}
-
-// sized is how many rehearsed logs a statistical test looks at, and the first seed:
-// NOONFALL_LOGS and NOONFALL_SEED, or what the ordinary test takes; or what the short one
-// does, which skips those that have nothing but the count of many to say.
-func sized(t *testing.T, usual, short, seed int) (logs, first int) {
-	t.Helper()
-	logs, first = usual, seed
-	if testing.Short() {
-		if logs = short; short == 0 {
-			t.Skip("a count over many logs, which the ordinary test has")
-		}
-	}
-	for name, to := range map[string]*int{"NOONFALL_LOGS": &logs, "NOONFALL_SEED": &first} {
-		if s := os.Getenv(name); s != "" {
-			var err error
-			*to, err = strconv.Atoi(s)
-			require.NoError(t, err)
-		}
-	}
-	return logs, first
-}
-
-// leastOf is the number of n that happen with probability p, less some standard
-// deviations (binomial).
-func leastOf(n int, p, deviations float64) float64 {
-	m := float64(n)
-	return m*p - deviations*math.Sqrt(m*p*(1-p))
 }

@@ -10,14 +10,15 @@ import (
 
 	"example.org/noonfall/eclipse/fit"
 	"example.org/noonfall/eclipse/rehearsal"
+	"example.org/noonfall/testdata/study"
 )
 
 // The brightness at half against the truth of rehearsed logs under a clear sky, made with
 // laws of other colours and kinds: 95 % intervals, less three standard deviations of the
 // count. The rehearsed response bends by up to 8 % in full light.
 func TestDarkening(t *testing.T) {
-	n, first := sized(t, 12, 0, 0)
-	eclipses := catalogue(t)
+	n, first := study.Size(t, 12, 0, 0)
+	eclipses := study.Eclipses(t)
 	var told, held int
 	var errs, us []float64
 	why := map[string]int{}
@@ -53,7 +54,7 @@ func TestDarkening(t *testing.T) {
 		}
 	}
 	t.Logf("%d told, %d hold the truth; median error %.3f, median uncertainty %.3f; not told: %v", told, held, middle(errs), middle(us), why)
-	if least := leastOf(told, 0.95, 3); !(float64(held) >= least) || told == 0 {
+	if least := study.Least(told, 0.95, 3); !(float64(held) >= least) || told == 0 {
 		t.Errorf("%d of %d hold the truth, at least %.1f are wanted", held, told, least)
 	}
 }

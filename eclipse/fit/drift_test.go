@@ -11,6 +11,7 @@ import (
 
 	"example.org/noonfall/eclipse/fit"
 	"example.org/noonfall/eclipse/rehearsal"
+	"example.org/noonfall/testdata/study"
 )
 
 // Clocks without a crystal: the rate that was put in lies in its 95 % interval, and so
@@ -19,7 +20,7 @@ func TestDriftIsFound(t *testing.T) {
 	if testing.Short() {
 		t.Skip("a count over many logs, which the ordinary test has")
 	}
-	eclipses := catalogue(t)
+	eclipses := study.Eclipses(t)
 	var tried, rates, offsets, warned int
 	for i := range 24 {
 		c := rehearsal.Class{Depth: []rehearsal.Depth{rehearsal.Total, rehearsal.Annular, rehearsal.Deep}[i%3]}
@@ -49,7 +50,7 @@ func TestDriftIsFound(t *testing.T) {
 	}
 	t.Logf("%d fitted; %d rates and %d offsets hold the truth; %d are warned of without it", tried, rates, offsets, warned)
 	for name, held := range map[string]int{"rates": rates, "offsets": offsets} {
-		if least := leastOf(tried, 0.95, 3); !(float64(held) >= least) || tried < 20 {
+		if least := study.Least(tried, 0.95, 3); !(float64(held) >= least) || tried < 20 {
 			t.Errorf("%d of %d %s hold the truth, at least %.1f are wanted", held, tried, name, least)
 		}
 	}

@@ -6,8 +6,6 @@ import (
 	"fmt"
 	"math"
 	"math/rand/v2"
-	"os"
-	"strconv"
 	"testing"
 	"time"
 
@@ -20,6 +18,7 @@ import (
 	"example.org/noonfall/eclipse/limb"
 	"example.org/noonfall/sun"
 	"example.org/noonfall/sun/timescale"
+	"example.org/noonfall/testdata/study"
 )
 
 // TestEfficiency has logs of the fit's own sky in white noise: level and slope wander and the
@@ -32,15 +31,7 @@ import (
 // added, under the walk's true sizes, which the fit has to find. The design wants 1.2 times
 // the bound; chance is allowed three deviations of a deviation of n logs.
 func TestEfficiency(t *testing.T) {
-	n := 40
-	if testing.Short() {
-		t.Skip("a scatter of many logs, which the ordinary test has")
-	}
-	if s := os.Getenv("NOONFALL_LOGS"); s != "" {
-		var err error
-		n, err = strconv.Atoi(s)
-		require.NoError(t, err)
-	}
+	n, first := study.Size(t, 40, 0, 0)
 	all, err := canon.Load()
 	require.NoError(t, err)
 	for _, tt := range []struct {
@@ -77,7 +68,7 @@ func TestEfficiency(t *testing.T) {
 		var squares, bounds float64
 		fitted := 0
 		for seed := range uint64(n) {
-			rng := rand.New(rand.NewPCG(seed, 7))
+			rng := rand.New(rand.NewPCG(uint64(first)+seed, 7))
 			late := 20 * (rng.Float64() - 0.5)
 			samples := make([]Sample, len(at))
 			sky := l.drawn(rng, at, tt.noise)

@@ -5,8 +5,6 @@ import (
 	"errors"
 	"math"
 	"math/rand/v2"
-	"runtime"
-	"sync"
 	"testing"
 	"time"
 
@@ -14,6 +12,7 @@ import (
 	"example.org/noonfall/eclipse/fit"
 	"example.org/noonfall/eclipse/rehearsal"
 	"example.org/noonfall/sun"
+	"example.org/noonfall/testdata/study"
 )
 
 // A null is a kind of log without an eclipse to find in it.
@@ -180,8 +179,8 @@ func (n null) log(eclipses []*eclipse.Elements, seed uint64) ([]fit.Sample, *reh
 // allows one in all: at the one in a thousand that 4800 logs showed, two of 96 would be
 // seen once in two hundred runs.
 func TestNulls(t *testing.T) {
-	n, first := sized(t, 4, 2, 0)
-	eclipses := catalogue(t)
+	n, first := study.Size(t, 4, 2, 0)
+	eclipses := study.Eclipses(t)
 	all := 0
 	for _, kind := range nulls() {
 		fitted, named := kind.try(t, eclipses, n, first)
@@ -190,7 +189,7 @@ func TestNulls(t *testing.T) {
 		if n >= 100 && !(100*fitted <= n) {
 			t.Errorf("%s: %d of %d are fitted", kind.name, fitted, n)
 		}
-		if kind.reason != 0 && !(float64(named[kind.reason]) >= leastOf(n, 0.35, 3)) {
+		if kind.reason != 0 && !(float64(named[kind.reason]) >= study.Least(n, 0.35, 3)) {
 			t.Errorf("%s: %v, want a third for %v, give or take chance", kind.name, named, kind.reason)
 		}
 	}
@@ -203,33 +202,29 @@ func TestNulls(t *testing.T) {
 func (n null) try(t *testing.T, eclipses []*eclipse.Elements, logs, first int) (fitted int, named map[fit.Reason]int) {
 	t.Helper()
 	named = map[fit.Reason]int{}
-	var lock sync.Mutex
-	var wait sync.WaitGroup
-	workers := runtime.GOMAXPROCS(0)
-	for worker := range workers {
-		wait.Go(func() {
-			for i := worker; i < logs; i += workers {
-				s, l, err := n.log(eclipses, uint64(first+i))
-				if err != nil {
-					t.Errorf("%s, seed %d: %v", n.name, first+i, err)
-					continue
-				}
-				r, err := fit.Clock(context.Background(), s, l.Curve, fit.Options{})
-				var no *fit.Refusal
-				lock.Lock()
-				switch {
-				case errors.As(err, &no):
-					named[no.Reason]++
-				case err != nil:
-					t.Errorf("%s, seed %d: %v", n.name, first+i, err)
-				default:
-					fitted++
-					t.Logf("%s, seed %d: fitted, %.0f s, %.0f to %.0f, evidence %.0f, cloud %.2f, exponent %.2f", n.name, first+i, r.Offset, r.CI95[0], r.CI95[1], r.Evidence, r.CloudFraction, r.Response.Exponent)
-				}
-				lock.Unlock()
-			}
-		})
+	type tried struct {
+		clock *fit.Result
+		err   error
 	}
-	wait.Wait()
+	all := study.Each(logs, first, func(seed uint64) (out tried) {
+		s, l, err := n.log(eclipses, seed)
+		if err != nil {
+			return tried{nil, err}
+		}
+		out.clock, out.err = fit.Clock(context.Background(), s, l.Curve, fit.Options{})
+		return out
+	})
+	for i, o := range all {
+		var no *fit.Refusal
+		switch r := o.clock; {
+		case errors.As(o.err, &no):
+			named[no.Reason]++
+		case o.err != nil:
+			t.Errorf("%s, seed %d: %v", n.name, first+i, o.err)
+		default:
+			fitted++
+			t.Logf("%s, seed %d: fitted, %.0f s, %.0f to %.0f, evidence %.0f, cloud %.2f, exponent %.2f", n.name, first+i, r.Offset, r.CI95[0], r.CI95[1], r.Evidence, r.CloudFraction, r.Response.Exponent)
+		}
+	}
 	return fitted, named
 }

@@ -12,6 +12,7 @@ import (
 	"example.org/noonfall/eclipse/fit"
 	"example.org/noonfall/eclipse/internal/quantile"
 	"example.org/noonfall/eclipse/rehearsal"
+	"example.org/noonfall/testdata/study"
 )
 
 // The spans of cloud against those of rehearsed logs, reading by reading where the light
@@ -21,8 +22,8 @@ import (
 // seen over 30 logs (0.66 to 1.00) less a tenth: of moving cloud a third is made up, most
 // of it in the two or three logs whose shadows lie so that they pass for a shade that stays.
 func TestSpans(t *testing.T) {
-	n, first := sized(t, 30, 0, 0)
-	eclipses := catalogue(t)
+	n, first := study.Size(t, 30, 0, 0)
+	eclipses := study.Eclipses(t)
 	for _, row := range []struct {
 		class     rehearsal.Class
 		precision float64

@@ -4,48 +4,18 @@ import (
 	"context"
 	"fmt"
 	"math"
-	"os"
 	"runtime"
 	"slices"
-	"strconv"
 	"strings"
 	"sync"
 	"testing"
 	"time"
 
-	"github.com/stretchr/testify/require"
-
 	"example.org/noonfall/eclipse"
-	"example.org/noonfall/eclipse/canon"
 	"example.org/noonfall/eclipse/fit"
 	"example.org/noonfall/eclipse/rehearsal"
+	"example.org/noonfall/testdata/study"
 )
-
-// studyLogs is how many logs of each kind the study makes up.
-func studyLogs(t *testing.T, otherwise int) int {
-	t.Helper()
-	text := os.Getenv("NOONFALL_LOGS")
-	if text == "" {
-		return otherwise
-	}
-	n, err := strconv.Atoi(text)
-	require.NoError(t, err)
-	return n
-}
-
-// studyEclipses are those from which logs are drawn.
-func studyEclipses(t *testing.T) []*eclipse.Elements {
-	t.Helper()
-	c, err := canon.Load()
-	require.NoError(t, err)
-	var out []*eclipse.Elements
-	for e := range c.All() {
-		if e.Date > "2001" && e.Date < "2061" {
-			out = append(out, e)
-		}
-	}
-	return out
-}
 
 // A studied log is one made up, its site as it is, and a mistake.
 type studied struct {
@@ -158,11 +128,8 @@ var mistakes = []mistake{
 // and of the others eight in ten at least where the eclipse shows at all. The package
 // comment has the rates that NOONFALL_LOGS=320 finds.
 func TestLocateStudy(t *testing.T) {
-	if testing.Short() {
-		t.Skip("it reduces dozens of logs")
-	}
-	eclipses := studyEclipses(t)
-	logs := studyLogs(t, 8)
+	logs, first := study.Size(t, 8, 0, 90000)
+	eclipses := study.Eclipses(t)
 	for _, kind := range []struct {
 		name  string
 		whole bool
@@ -171,12 +138,12 @@ func TestLocateStudy(t *testing.T) {
 		if kind.whole && kind.day == 0 && logs < 32 {
 			continue // the two others are in it
 		}
-		t.Run(kind.name, func(t *testing.T) { locateStudy(t, eclipses, logs, kind.whole, kind.day) })
+		t.Run(kind.name, func(t *testing.T) { locateStudy(t, eclipses, logs, uint64(first), kind.whole, kind.day) })
 	}
 }
 
 // locateStudy is the study of one kind of log.
-func locateStudy(t *testing.T, eclipses []*eclipse.Elements, logs int, whole bool, day int) {
+func locateStudy(t *testing.T, eclipses []*eclipse.Elements, logs int, first uint64, whole bool, day int) {
 	type tally struct{ tried, named, wrong, told, fitted, tellable, namedOfThem int }
 	mistakes := mistakes
 	if day != 0 {
@@ -244,7 +211,7 @@ func locateStudy(t *testing.T, eclipses []*eclipse.Elements, logs int, whole boo
 		stride = 5 // through depths and skies alike
 	}
 	for seed := range uint64(logs) {
-		work <- 90000 + seed*stride
+		work <- first + seed*stride
 	}
 	close(work)
 	group.Wait()

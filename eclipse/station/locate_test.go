@@ -12,6 +12,7 @@ import (
 	"example.org/noonfall/eclipse/fit"
 	"example.org/noonfall/sun"
 	"example.org/noonfall/sun/timescale"
+	"example.org/noonfall/testdata/study"
 )
 
 // clearDay is a clear sky's light over a site for so many days, a sample a minute, by the
@@ -160,7 +161,7 @@ func TestAnotherEclipse(t *testing.T) {
 
 func onlyOn(t *testing.T, date string) (out []*eclipse.Elements) {
 	t.Helper()
-	for _, e := range studyEclipses(t) {
+	for _, e := range study.Eclipses(t) {
 		if e.Date == date {
 			out = append(out, e)
 		}

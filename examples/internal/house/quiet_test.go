@@ -22,7 +22,7 @@ var loud = map[string][]string{
 
 func TestLibraryIsQuiet(t *testing.T) {
 	for _, p := range listPackages(t) {
-		if p.Name == "main" || isExample(p.ImportPath) {
+		if p.Name == "main" || isExample(p.ImportPath) || isForTests(p.ImportPath) {
 			continue
 		}
 		for _, name := range p.GoFiles {
