@@ -14,9 +14,7 @@ func Of(p float64, x []float64) float64 {
 	if len(x) == 0 {
 		return 0
 	}
-	s := slices.Clone(x)
-	slices.Sort(s)
-	return stat.Quantile(p, stat.LinInterp, s, nil)
+	return stat.Quantile(p, stat.LinInterp, sorted(x), nil)
 }
 
 // Median is the middle value.
@@ -70,10 +68,13 @@ func Split(x []float64, k int) {
 // Sorted is a sorted copy. Of a few values that come again and again only the different ones
 // are sorted, half of the work for a day of temperatures at one a second. None of them is NaN.
 func Sorted(x []float64) []float64 {
-	values, counts := Distinct(x)
+	many := counts(x)
+	if many == nil {
+		return sorted(x)
+	}
 	out := make([]float64, 0, len(x))
-	for i, v := range values {
-		for range counts[i] {
+	for _, v := range keys(many) {
+		for range many[math.Float64bits(v)] {
 			out = append(out, v)
 		}
 	}
@@ -82,8 +83,39 @@ func Sorted(x []float64) []float64 {
 
 // Distinct is the different values of a slice in ascending order, none of them NaN, and how
 // often each of them is there.
-func Distinct(x []float64) (values []float64, counts []int) {
-	many := map[uint64]int{} // by their bits, which are found twice as fast as numbers are
+func Distinct(x []float64) (values []float64, times []int) {
+	if many := counts(x); many != nil {
+		values = keys(many)
+		for _, v := range values {
+			times = append(times, many[math.Float64bits(v)])
+		}
+		return values, times
+	}
+	values = sorted(x)
+	last := -1 // of those kept, in the same memory
+	for _, v := range values {
+		if last < 0 || v != values[last] {
+			last++
+			values[last], times = v, append(times, 0)
+		}
+		times[last]++
+	}
+	return values[:last+1], times
+}
+
+func sorted(x []float64) []float64 {
+	out := slices.Clone(x)
+	slices.Sort(out)
+	return out
+}
+
+// few values are quicker found in a table than sorted.
+const few = 256
+
+// counts is how often each value is there, by its bits, which are found twice as fast as
+// numbers are; nil where they are not few.
+func counts(x []float64) map[uint64]int {
+	many := map[uint64]int{}
 	for i := 0; i < len(x); {
 		from, v := i, x[i]
 		for i < len(x) && x[i] == v { // exactly: a run of one value
@@ -91,31 +123,17 @@ func Distinct(x []float64) (values []float64, counts []int) {
 		}
 		many[math.Float64bits(v+0)] += i - from // -0 is 0
 		if len(many) > few {
-			return counted(slices.Sorted(slices.Values(x)))
+			return nil
 		}
 	}
-	values = make([]float64, 0, len(many))
-	for bits := range many {
-		values = append(values, math.Float64frombits(bits))
-	}
-	slices.Sort(values)
-	counts = make([]int, len(values))
-	for i, v := range values {
-		counts[i] = many[math.Float64bits(v)]
-	}
-	return values, counts
+	return many
 }
 
-// few values are quicker found in a table than sorted.
-const few = 256
-
-// counted is Distinct of what is sorted already.
-func counted(sorted []float64) (values []float64, counts []int) {
-	for i, v := range sorted {
-		if i == 0 || v != sorted[i-1] {
-			values, counts = append(values, v), append(counts, 0)
-		}
-		counts[len(counts)-1]++
+func keys(many map[uint64]int) []float64 {
+	out := make([]float64, 0, len(many))
+	for bits := range many {
+		out = append(out, math.Float64frombits(bits))
 	}
-	return values, counts
+	slices.Sort(out)
+	return out
 }
