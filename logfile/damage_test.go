@@ -137,7 +137,10 @@ func TestDamage(t *testing.T) {
 // shows the same layout as the whole, every line that ended before the cut reads as in
 // the whole. So no record is invented before the cut.
 func TestFixturesCutAtEveryByte(t *testing.T) {
-	compared, lines := 0, 0
+	compared, lines, stride := 0, 0, 1
+	if testing.Short() {
+		stride = 11
+	}
 	for name, whole := range fixtures(t) {
 		full, rep, err := drain(t, bytes.NewReader(whole), Options{Name: "20270802.csv"})
 		lawful(t, rep, int64(len(whole)))
@@ -145,7 +148,7 @@ func TestFixturesCutAtEveryByte(t *testing.T) {
 		for _, r := range full {
 			at[r.Offset] = r
 		}
-		for n := range whole {
+		for n := 0; n < len(whole); n += stride {
 			got, rep1, err1 := drain(t, bytes.NewReader(whole[:n]), Options{Name: "20270802.csv"})
 			lawful(t, rep1, int64(n))
 			if err != nil || err1 != nil || !sameReading(rep.Layout, rep1.Layout) {
@@ -163,8 +166,8 @@ func TestFixturesCutAtEveryByte(t *testing.T) {
 			}
 		}
 	}
-	require.Greater(t, compared, 3000)
-	require.Greater(t, lines, 50_000)
+	require.Greater(t, compared, 3000/stride)
+	require.Greater(t, lines, 50_000/stride)
 }
 
 // sameReading says that two layouts read a line alike, as far as one can see.

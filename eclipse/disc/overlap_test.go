@@ -96,7 +96,11 @@ func TestOverlapAgainstHighPrecision(t *testing.T) {
 		}
 	}
 	rng := rand.New(rand.NewPCG(3, 4))
-	for i := range 600 {
+	random := 600
+	if testing.Short() {
+		random = 60
+	}
+	for i := range random {
 		p := math.Pow(10, 6*rng.Float64()-3)
 		switch i % 6 {
 		case 0:
@@ -133,7 +137,7 @@ func TestOverlapAgainstHighPrecision(t *testing.T) {
 		}
 		worst = math.Max(worst, math.Abs(got-want))
 	}
-	if crossed < 1000 {
+	if 2*crossed < len(pairs) {
 		t.Errorf("only %d of %d pairs crossed", crossed, len(pairs))
 	}
 	t.Logf("worst difference %.1e over %d pairs, %d crossing", worst, len(pairs), crossed)

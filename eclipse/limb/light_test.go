@@ -59,6 +59,9 @@ func TestLightOfARoundMoon(t *testing.T) {
 // The light of the real limb by the other way: the disc cut up in rings and sectors, and
 // each piece asked whether the Moon stands before it.
 func TestLightAgainstSummingTheDisc(t *testing.T) {
+	if testing.Short() {
+		t.Skip("thirty million places on the Sun")
+	}
 	law := disc.Visible()
 	o := watch(t, elements(t, "2027-08-02"), sun.Site{Lat: 36, Lon: -5.6}, 69)
 	m := moonOf(t, o)

@@ -12,6 +12,9 @@ import (
 // miss something, and all but the last miss the limits or the contacts of 2001, since
 // durations alone do not see where a limb belongs.
 func TestWrongLimbsAreSeen(t *testing.T) {
+	if testing.Short() {
+		t.Skip("seconds")
+	}
 	g, err := load()
 	require.NoError(t, err)
 	all := lines(t)

@@ -196,6 +196,9 @@ func TestOut(t *testing.T) {
 
 // Whatever the flags, the page and the pictures come out, and no line is too long to read.
 func TestOtherCircuits(t *testing.T) {
+	if testing.Short() {
+		t.Skip("many pictures")
+	}
 	for _, args := range []string{
 		"-bits 24 -dead 0", "-bits 8 -series E192", "-low 1e-6 -high 1e6", "-low 100 -high 200", "-r10 10", "-r10 1e8 -gamma 0.3", "-gamma 1.5 -dark 1000",
 		"-load 1e7", "-load 100 -cell bottom", "-supply 60 -low 100000 -high 1e6", "-fine 1e6", "-sensor phototransistor -amps 1e-12", "-sensor phototransistor -amps 0.01 -bits 8",

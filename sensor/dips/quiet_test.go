@@ -57,8 +57,11 @@ func steps(b *bench, n int) func(t float64) float64 {
 // kind, a tenth of them at ten a second.
 func TestNoFalseDip(t *testing.T) {
 	days := uint64(3)
-	if long() {
+	switch {
+	case long():
 		days = 40
+	case testing.Short():
+		days = 1
 	}
 	total, lies := 0, 0
 	for _, night := range nights {

@@ -9,6 +9,9 @@ import (
 // How often a passage is found, by its duration in readings and its depth in units of the noise of
 // one reading. The bounds leave room for the scatter of a hundred passages.
 func TestDetectionRate(t *testing.T) {
+	if testing.Short() {
+		t.Skip("a thousand passages")
+	}
 	for _, tt := range []struct {
 		lasts, ratio float64
 		least, most  float64 // share to be found of 100
