@@ -1,6 +1,10 @@
 package fit
 
-import "math"
+import (
+	"math"
+
+	"example.org/noonfall/eclipse/internal/quantile"
+)
 
 // roughness says how fast the level wandered around each reading, variance a
 // second, as far as the residuals show more than their own errors would. It is
@@ -40,9 +44,9 @@ const (
 	steady     = 1e-4  // variance a second below which bends weigh alike: a per cent in a second
 )
 
-// A bend is one second difference: the variance that it shows beyond the
-// readings' own, what chance alone scatters that by, and the time it stands for.
-type bend struct{ excess, noise, dt, weight float64 }
+// A bend is one second difference: the variance that it shows beyond the readings' own, that
+// own, how many neighbours see the same readings, and the time it stands for.
+type bend struct{ excess, own, shared, dt, weight float64 }
 
 func wander(readings []reading, residual, own []float64, jumps []int, span float64) []bend {
 	n := len(readings)
@@ -67,14 +71,46 @@ func wander(readings []reading, residual, own []float64, jumps []int, span float
 		d := residual[k] - (1-f)*residual[i] - f*residual[j]
 		own := own[k] + (1-f)*(1-f)*own[i] + f*f*own[j]
 		shared := float64(j-i) / 2 // neighbouring bends see the same readings
-		out[k] = bend{excess: d*d - own, noise: 2 * own * own * shared, dt: f * after, weight: 1 / (own + steady*f*after)}
+		out[k] = bend{excess: d*d - own, own: own, shared: shared, dt: f * after, weight: 1 / (own + steady*f*after)}
 	}
 	return out
 }
 
-// spread averages bends around each reading and raises out to what they show.
+// spread averages bends around each reading and raises out to what they show. A stretch
+// counts as rougher or quieter than the log's usual one only where chance does not make that
+// of the usual wandering: weights that follow every accident of a stretch would trust most
+// the minutes that happen to agree.
 func spread(out []float64, bends []bend, readings []reading, side float64) {
-	n := len(bends)
+	near := stretches(readings, side)
+	speed := make([]float64, len(out))
+	var minutes []float64 // the speed once in each
+	next := math.Inf(-1)
+	for k, s := range near {
+		if v, chance := wandering(bends[s.from:s.to], 0); !chance { // beyond the readings' own errors
+			speed[k] = math.Max(0, v)
+		}
+		if readings[k].t >= next {
+			minutes, next = append(minutes, speed[k]), readings[k].t+searchBin
+		}
+	}
+	usual := quantile.MedianOf(minutes)
+	for k, s := range near {
+		v := speed[k]
+		if usual > 0 {
+			if _, chance := wandering(bends[s.from:s.to], usual); chance {
+				v = usual
+			}
+		}
+		out[k] = math.Max(out[k], v)
+	}
+}
+
+// A stretch is the readings around one of them.
+type stretch struct{ from, to int }
+
+func stretches(readings []reading, side float64) []stretch {
+	n := len(readings)
+	out := make([]stretch, n)
 	lo, hi := 0, 0
 	for k := range out {
 		for readings[lo].t < readings[k].t-side {
@@ -83,16 +119,24 @@ func spread(out []float64, bends []bend, readings []reading, side float64) {
 		for hi < n && readings[hi].t <= readings[k].t+side {
 			hi++
 		}
-		var e, v, dt float64
-		for _, b := range bends[max(0, min(lo, k-roughLeast)):min(n, max(hi, k+roughLeast+1))] {
-			e += b.weight * b.excess
-			v += b.weight * b.weight * b.noise
-			dt += b.weight * b.dt
-		}
-		// Three deviations of what the readings' own errors would make: below
-		// it nothing has been seen.
-		if dt > 0 && e > 3*math.Sqrt(v) {
-			out[k] = math.Max(out[k], e/dt)
-		}
+		out[k] = stretch{max(0, min(lo, k-roughLeast)), min(n, max(hi, k+roughLeast+1))}
 	}
+	return out
+}
+
+// wandering is how much faster than a usual speed the level went in a stretch, variance a
+// second, and whether chance makes as much of that speed and of the readings' own errors:
+// three deviations, or there are no bends.
+func wandering(in []bend, usual float64) (beyond float64, chance bool) {
+	var e, v, dt float64
+	for _, b := range in {
+		own := b.own + usual*b.dt
+		e += b.weight * (b.excess - usual*b.dt)
+		v += b.weight * b.weight * 2 * own * own * b.shared
+		dt += b.weight * b.dt
+	}
+	if !(dt > 0) {
+		return 0, true
+	}
+	return e / dt, math.Abs(e) <= 3*math.Sqrt(v)
 }
