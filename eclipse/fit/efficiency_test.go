@@ -13,9 +13,6 @@ import (
 	"gonum.org/v1/gonum/floats"
 	"gonum.org/v1/gonum/mat"
 
-	"example.org/noonfall/eclipse"
-	"example.org/noonfall/eclipse/canon"
-	"example.org/noonfall/eclipse/limb"
 	"example.org/noonfall/sun"
 	"example.org/noonfall/sun/timescale"
 	"example.org/noonfall/testdata/study"
@@ -32,8 +29,6 @@ import (
 // the bound; chance is allowed three deviations of a deviation of n logs.
 func TestEfficiency(t *testing.T) {
 	n, first := study.Size(t, 40, 0, 0)
-	all, err := canon.Load()
-	require.NoError(t, err)
 	for _, tt := range []struct {
 		name    string
 		day     time.Time
@@ -49,16 +44,7 @@ func TestEfficiency(t *testing.T) {
 		{"shallow, 1 s", time.Date(2027, 8, 2, 0, 0, 0, 0, time.UTC), sun.Site{Lat: 52, Lon: 10}, 1, 0.005},
 		{"shallow, 10 s", time.Date(2027, 8, 2, 0, 0, 0, 0, time.UTC), sun.Site{Lat: 52, Lon: 10}, 10, 0.005},
 	} {
-		e, err := all.On(tt.day)
-		require.NoError(t, err)
-		o, err := eclipse.NewObserver(e, tt.site, eclipse.Options{})
-		require.NoError(t, err)
-		m, err := limb.NewMoon(o, limb.Options{})
-		require.NoError(t, err)
-		c, err := limb.NewCurve(m, eclipse.CurveOptions{})
-		require.NoError(t, err)
-		l, err := newLight(c)
-		require.NoError(t, err)
+		c, l := realLight(t, tt.day, tt.site)
 		var at []float64
 		for s := l.c1 - 1500; s < l.c4+1500; s += tt.cadence {
 			if l.clear.at(s) > logLeastClear {
@@ -73,7 +59,7 @@ func TestEfficiency(t *testing.T) {
 			samples := make([]Sample, len(at))
 			sky := l.drawn(rng, at, tt.noise)
 			for k, y := range sky.log {
-				samples[k] = Sample{Time: o.Scale().UTC(l.max + timescale.TT(at[k]+late)), Value: math.Exp(y)}
+				samples[k] = Sample{Time: c.Observer().Scale().UTC(l.max + timescale.TT(at[k]+late)), Value: math.Exp(y)}
 			}
 			r, err := Clock(context.Background(), samples, c, Options{NoLimbTerm: true})
 			if errors.As(err, new(*Refusal)) {

@@ -16,8 +16,6 @@ import (
 // The residual light is asked for wherever it outshines the Sun, and the window is laid
 // closely around the contacts that the light has, or around maximum.
 func TestLightNearTheLimits(t *testing.T) {
-	all, err := canon.Load()
-	require.NoError(t, err)
 	for name, tt := range map[string]struct {
 		day          time.Time
 		site         sun.Site
@@ -32,16 +30,7 @@ func TestLightNearTheLimits(t *testing.T) {
 		"a broken ring":      {time.Date(2028, 1, 26, 0, 0, 0, 0, time.UTC), sun.Site{Lat: 35.735, Lon: -5.6}, eclipse.Annular, eclipse.Partial, false, false},
 		"partial":            {time.Date(2026, 8, 12, 0, 0, 0, 0, time.UTC), sun.Site{Lat: 51.5}, eclipse.Partial, eclipse.Partial, false, false},
 	} {
-		e, err := all.On(tt.day)
-		require.NoError(t, err)
-		o, err := eclipse.NewObserver(e, tt.site, eclipse.Options{})
-		require.NoError(t, err)
-		m, err := limb.NewMoon(o, limb.Options{})
-		require.NoError(t, err)
-		c, err := limb.NewCurve(m, eclipse.CurveOptions{})
-		require.NoError(t, err)
-		l, err := newLight(c)
-		require.NoError(t, err)
+		c, l := realLight(t, tt.day, tt.site)
 		if got, want := c.Contacts().LimbKind, tt.real; got != want || c.Circumstances().Geometry != tt.smooth {
 			t.Errorf("%s: %v with the real edge, %v with the smooth: the site is no witness", name, got, c.Circumstances().Geometry)
 		}
@@ -52,4 +41,38 @@ func TestLightNearTheLimits(t *testing.T) {
 			t.Errorf("%s: dark %t, contacts %g and %g s, light of %g at maximum", name, l.dark, l.c2, l.c3, l.flux(0))
 		}
 	}
+}
+
+func observerOn(t testing.TB, day time.Time, site sun.Site) *eclipse.Observer {
+	t.Helper()
+	all, err := canon.Load()
+	require.NoError(t, err)
+	e, err := all.On(day)
+	require.NoError(t, err)
+	o, err := eclipse.NewObserver(e, site, eclipse.Options{})
+	require.NoError(t, err)
+	return o
+}
+
+// realLight is that with the Moon's real edge.
+func realLight(t testing.TB, day time.Time, site sun.Site) (*limb.Curve, *light) {
+	t.Helper()
+	m, err := limb.NewMoon(observerOn(t, day, site), limb.Options{})
+	require.NoError(t, err)
+	c, err := limb.NewCurve(m, eclipse.CurveOptions{})
+	require.NoError(t, err)
+	l, err := newLight(c)
+	require.NoError(t, err)
+	return c, l
+}
+
+// smoothLight is that with a smooth one.
+func smoothLight(t testing.TB, day time.Time, site sun.Site) (*eclipse.Observer, *eclipse.Curve, *light) {
+	t.Helper()
+	o := observerOn(t, day, site)
+	c, err := eclipse.NewCurve(o, eclipse.CurveOptions{})
+	require.NoError(t, err)
+	l, err := newLight(c)
+	require.NoError(t, err)
+	return o, c, l
 }
