@@ -12,6 +12,7 @@ type cancellable struct {
 	io.Reader
 }
 
+// Read is that of the source, until the context ends.
 func (c cancellable) Read(p []byte) (int, error) {
 	if err := c.ctx.Err(); err != nil {
 		return 0, err
