@@ -66,21 +66,13 @@ func (p *plan) drawPath(out *look.Chart, region *chart) error {
 	if err != nil {
 		return err
 	}
-	for _, line := range []struct {
-		name  string
-		place func(*shadow.Section) shadow.Place
-		style look.Stroke
-	}{
-		{"central line", func(s *shadow.Section) shadow.Place { return s.Center }, look.Bold(look.Orange)},
-		{"its limits", func(s *shadow.Section) shadow.Place { return s.North }, look.Dashed(look.Orange)},
-		{"", func(s *shadow.Section) shadow.Place { return s.South }, look.Dashed(look.Orange)},
-	} {
+	for _, line := range look.PathLines() {
 		var drawn *plotter.Line
-		for _, whole := range joined(path, line.place) {
-			region.turned(whole, func(piece plotter.XYs) { drawn = out.Line(piece, line.style) })
+		for _, whole := range joined(path, line.Place) {
+			region.turned(whole, func(piece plotter.XYs) { drawn = out.Line(piece, line.Stroke) })
 		}
-		if drawn != nil && line.name != "" {
-			out.Key(line.name, drawn)
+		if drawn != nil && line.Name != "" {
+			out.Key(line.Name, drawn)
 		}
 	}
 	return nil

@@ -113,23 +113,15 @@ func (p *pooling) addPath(out *look.Chart, f *frame) ([]named, error) {
 	if err != nil {
 		return nil, err
 	}
-	for _, of := range []struct {
-		name  string
-		place func(*shadow.Section) shadow.Place
-		style look.Stroke
-	}{
-		{"central line", func(s *shadow.Section) shadow.Place { return s.Center }, look.Bold(look.Orange)},
-		{"its limits", func(s *shadow.Section) shadow.Place { return s.North }, look.Dashed(look.Orange)},
-		{"", func(s *shadow.Section) shadow.Place { return s.South }, look.Dashed(look.Orange)},
-	} {
+	for _, of := range look.PathLines() {
 		var line plotter.XYs
 		for k := range path {
-			if at := of.place(&path[k]); at.Exists {
+			if at := of.Place(&path[k]); at.Exists {
 				line = append(line, plotter.XY{X: at.Site.Lon, Y: at.Site.Lat})
 			}
 		}
-		if drawn := f.add(out, line, of.style); drawn != nil && of.name != "" {
-			out.Key(of.name, drawn)
+		if drawn := f.add(out, line, of.Stroke); drawn != nil && of.Name != "" {
+			out.Key(of.Name, drawn)
 		}
 	}
 	clear, err := addMinutes(out, f, s)
