@@ -81,7 +81,9 @@ func (s *series) weighed(ctx context.Context, p *posterior, tr tries) (out []wei
 			return err
 		}
 		w.place = at
-		out, top = append(out, w), math.Max(top, w.bound)
+		if out = append(out, w); !math.IsInf(w.bound, 1) { // of which nothing is known
+			top = math.Max(top, w.bound)
+		}
 		return ctx.Err()
 	}
 	for _, at := range lattice() {
