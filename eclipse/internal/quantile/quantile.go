@@ -1,9 +1,8 @@
-// Package quantile takes medians and quantiles of unsorted slices, and sorts long ones in
-// which a few hundred values come again and again, as in a log of temperatures.
+// Package quantile takes medians and quantiles of unsorted slices, and sorts those of a log,
+// whose values have few decimals, by counting them.
 package quantile
 
 import (
-	"math"
 	"slices"
 
 	"gonum.org/v1/gonum/stat"
@@ -65,16 +64,16 @@ func Split(x []float64, k int) {
 	}
 }
 
-// Sorted is a sorted copy. Of a few values that come again and again only the different ones
-// are sorted, half of the work for a day of temperatures at one a second. None of them is NaN.
+// Sorted is a sorted copy of values of which none is NaN. -0 may become 0.
 func Sorted(x []float64) []float64 {
-	many := counts(x)
-	if many == nil {
+	t, ok := tallied(x)
+	if !ok {
 		return sorted(x)
 	}
 	out := make([]float64, 0, len(x))
-	for _, v := range keys(many) {
-		for range many[math.Float64bits(v)] {
+	for i, n := range t.times {
+		v := t.value(i)
+		for range n {
 			out = append(out, v)
 		}
 	}
@@ -84,10 +83,11 @@ func Sorted(x []float64) []float64 {
 // Distinct is the different values of a slice in ascending order, none of them NaN, and how
 // often each of them is there.
 func Distinct(x []float64) (values []float64, times []int) {
-	if many := counts(x); many != nil {
-		values = keys(many)
-		for _, v := range values {
-			times = append(times, many[math.Float64bits(v)])
+	if t, ok := tallied(x); ok {
+		for i, n := range t.times {
+			if n > 0 {
+				values, times = append(values, t.value(i)), append(times, int(n))
+			}
 		}
 		return values, times
 	}
@@ -105,35 +105,6 @@ func Distinct(x []float64) (values []float64, times []int) {
 
 func sorted(x []float64) []float64 {
 	out := slices.Clone(x)
-	slices.Sort(out)
-	return out
-}
-
-// few values are quicker found in a table than sorted.
-const few = 256
-
-// counts is how often each value is there, by its bits, which are found twice as fast as
-// numbers are; nil where they are not few.
-func counts(x []float64) map[uint64]int {
-	many := map[uint64]int{}
-	for i := 0; i < len(x); {
-		from, v := i, x[i]
-		for i < len(x) && x[i] == v { // exactly: a run of one value
-			i++
-		}
-		many[math.Float64bits(v+0)] += i - from // -0 is 0
-		if len(many) > few {
-			return nil
-		}
-	}
-	return many
-}
-
-func keys(many map[uint64]int) []float64 {
-	out := make([]float64, 0, len(many))
-	for bits := range many {
-		out = append(out, math.Float64frombits(bits))
-	}
 	slices.Sort(out)
 	return out
 }
