@@ -6,7 +6,6 @@ import (
 	"math"
 	"time"
 
-	"gonum.org/v1/gonum/mat"
 	"gonum.org/v1/gonum/stat"
 
 	"example.org/noonfall/sensor/air"
@@ -227,28 +226,20 @@ func (r *Result) warn(s *series, control bool) {
 // picture fills the points and the minimum with the likeliest answer.
 func (d *day) picture(r *Result, s *series, p *posterior) error {
 	b := p.best()
-	smooth := s.smooth(b.rough.bend, p.cols, p.sd)
-	all := mat.NewSymDense(len(s.t), nil)
-	s.covariance(all, *b.rough, smooth)
 	a := d.answer(b.kind, b.tau/(1+b.kind.ahead))
 	seen := a.air.lagged(b.thermometer)
-	rest := mat.NewVecDense(len(p.y), nil)
+	rest := make([]float64, len(p.y))
 	for i, t := range s.t {
-		rest.SetVec(i, p.y[i]+b.drop*seen.at(t))
+		rest[i] = p.y[i] + b.drop*seen.at(t)
 	}
-	var chol mat.Cholesky
-	if !chol.Factorize(all) {
-		return fmt.Errorf("cooling: the covariance of %d readings cannot be factorized", len(s.t))
+	trend, err := s.trend(*b.rough, p.columns, rest)
+	if err != nil {
+		return err
 	}
-	var k, trend mat.VecDense
-	if err := chol.SolveVecTo(&k, rest); err != nil {
-		return fmt.Errorf("cooling: %w", err)
-	}
-	trend.MulVec(smooth, &k)
 	mean := stat.Mean(s.c, nil)
 	r.MinC = math.Inf(1)
 	for i, t := range s.t {
-		q := Point{UTC: d.utc(t), Read: s.c[i], Trend: trend.AtVec(i) + mean}
+		q := Point{UTC: d.utc(t), Read: s.c[i], Trend: trend[i] + mean}
 		q.Air = q.Trend - b.drop*a.air.at(t)
 		r.Points = append(r.Points, q)
 		if t > d.c1 && t < d.c4+3600 && q.Air < r.MinC {

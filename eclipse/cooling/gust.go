@@ -50,3 +50,13 @@ func (q *seenGust) at(dt float64) (v float64) {
 	}
 	return v
 }
+
+// far is a part's covariance of two means that do not overlap, but for what it fades in between.
+func (q *seenGust) far(part int) float64 {
+	w := q.box / q.memo[part]
+	if q.size[part] == 0 || w < 1e-3 {
+		return q.size[part]
+	}
+	x := math.Sinh(w/2) / (w / 2)
+	return q.size[part] * x * x
+}

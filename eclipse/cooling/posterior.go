@@ -28,8 +28,7 @@ type posterior struct {
 	top      float64 // the greatest weight so far
 	evidence float64 // natural logarithm
 	y        []float64
-	cols     [][]float64
-	sd       []float64
+	columns  [][]float64
 }
 
 // infer weighs all answers under all kinds of day.
@@ -39,13 +38,13 @@ func (s *series) infer(ctx context.Context, d *day, control *course, tauT, wT []
 	for i := range p.y {
 		p.y[i] -= mean
 	}
-	p.cols, p.sd = d.columns(s.t, control)
+	p.columns = d.columns(s.t, control)
 	s.lag = tauT[0]
 	tries, err := newTries(s.t, d, tauT, wT)
 	if err != nil {
 		return nil, err
 	}
-	days, err := s.weighed(ctx, p, tries)
+	days, err := newBalance(s, p.columns, append(tries.axes(), p.y)...).weighed(ctx)
 	if err != nil {
 		return nil, err
 	}

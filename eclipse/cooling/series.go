@@ -176,7 +176,7 @@ func (s *series) bin(t, c []float64) {
 			st, sc = st+t[j], sc+c[j]
 		}
 		n := float64(j - i)
-		// On a grid far finer than anything that the air does: see covariance.
+		// On a grid far finer than anything that the air does.
 		at := t[0] + math.Round((st/n-t[0])/s.grid())*s.grid()
 		s.t, s.c, s.v = append(s.t, at), append(s.c, sc/n), append(s.v, s.noise*s.noise/n+1e-6)
 		i = j
@@ -185,6 +185,3 @@ func (s *series) bin(t, c []float64) {
 
 // grid is what the bins' times are multiples of from the first, s.
 func (s *series) grid() float64 { return s.width / 64 }
-
-// place is where on the grid a bin lies, from the first.
-func (s *series) place(i int) int { return int(math.Round((s.t[i] - s.t[0]) / s.grid())) }

@@ -2,8 +2,9 @@ package cooling
 
 import (
 	"math"
+	"slices"
 
-	"gonum.org/v1/gonum/mat"
+	"gonum.org/v1/gonum/floats"
 )
 
 // A rough is one guess of how the temperature wanders by itself.
@@ -27,14 +28,14 @@ var (
 const roughs = len(bends) * len(gusts) * len(memories)
 
 // columns are the parts of the day's course that are known in shape but not in
-// size, each with a standard deviation of its size, degrees.
-func (d *day) columns(t []float64, control *course) (cols [][]float64, sd []float64) {
-	add := func(s float64, f func(x float64) float64) {
+// size: each at one standard deviation of its size, degrees.
+func (d *day) columns(t []float64, control *course) (out [][]float64) {
+	add := func(sd float64, f func(x float64) float64) {
 		c := make([]float64, len(t))
 		for i, x := range t {
-			c[i] = f(x)
+			c[i] = sd * f(x)
 		}
-		cols, sd = append(cols, c), append(sd, s)
+		out = append(out, c)
 	}
 	// The shape of a fine day has a swing of 5 to 15 degrees; the level and a weather's
 	// tendency are free. Common practice, no source.
@@ -45,51 +46,13 @@ func (d *day) columns(t []float64, control *course) (cols [][]float64, sd []floa
 	if control != nil {
 		add(0.5, control.at)
 	}
-	return cols, sd
-}
-
-// smooth is the covariance of the smooth part of a day without eclipse.
-func (s *series) smooth(bend float64, cols [][]float64, sd []float64) *mat.SymDense {
-	n := len(s.t)
-	out := mat.NewSymDense(n, nil)
-	for i := range n {
-		for j := i; j < n; j++ {
-			v := bend * bend * walk((s.t[i]-s.t[0])/3600, (s.t[j]-s.t[0])/3600)
-			for k, c := range cols {
-				v += sd[k] * sd[k] * c[i] * c[j]
-			}
-			out.SetSym(i, j, v)
-		}
-	}
 	return out
 }
 
-// covariance writes that of all of the day, with gusts, rounding and noise upon its smooth part.
-func (s *series) covariance(all *mat.SymDense, g rough, smooth *mat.SymDense) {
-	n := len(s.t)
-	q := s.quantum * s.quantum / 12
-	hold := math.Max(s.dwell/3, 1)
-	q *= math.Min(1, 2*hold/math.Max(s.width, 1))
-	gusts := g.seen(s.lag, s.box)
-	// The times lie on a grid, and the same few hundred distances come again and again.
-	place := make([]int, n)
-	for i := range place {
-		place[i] = s.place(i)
-	}
-	at := make([]float64, place[n-1]+1)
-	from, into := smooth.RawSymmetric(), all.RawSymmetric()
-	for i := range n {
-		row, out := from.Data[i*from.Stride:][:n], into.Data[i*into.Stride:][:n]
-		for j := i; j < n; j++ {
-			k := place[j] - place[i]
-			if at[k] == 0 { // not yet looked up; an exponential is never nothing
-				dt := s.t[j] - s.t[i]
-				at[k] = gusts.at(dt) + q*math.Exp(-dt/hold)
-			}
-			out[j] = row[j] + at[k]
-		}
-		out[i] += s.v[i]
-	}
+// rounding is the variance of a reading's rounding, and for how long it stays, s.
+func (s *series) rounding() (variance, hold float64) {
+	hold = math.Max(s.dwell/3, 1)
+	return s.quantum * s.quantum / 12 * math.Min(1, 2*hold/math.Max(s.width, 1)), hold
 }
 
 // walk is the covariance of a twice integrated white noise, one after one hour.
@@ -98,4 +61,30 @@ func walk(a, b float64) float64 {
 		a, b = b, a
 	}
 	return 3 * (a*a*b/2 - a*a*a/6)
+}
+
+// trend is the smooth part of readings that have no eclipse in them, one kind of day.
+func (s *series) trend(g rough, columns [][]float64, readings []float64) ([]float64, error) {
+	b := newBalance(s, columns, readings)
+	r, _, err := b.weigh(g)
+	if err != nil {
+		return nil, err
+	}
+	// The columns' sizes solve R size = what R has of the readings.
+	size := make([]float64, len(columns))
+	for k := len(columns) - 1; k >= 0; k-- {
+		row := r.Data[k*r.Stride:][:r.N]
+		size[k] = (row[r.N-1] - floats.Dot(row[k+1:r.N-1], size[k+1:])) / row[k]
+	}
+	out, left := make([]float64, len(s.t)), slices.Clone(readings)
+	for k, c := range columns {
+		floats.AddScaled(out, size[k], c)
+	}
+	floats.Sub(left, out)
+	for j, v := range b.chain.through(left) {
+		for i := range out {
+			out[i] += v * g.bend * g.bend * walk((s.t[i]-s.t[0])/3600, (s.t[j]-s.t[0])/3600)
+		}
+	}
+	return out, nil
 }

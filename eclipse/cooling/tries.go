@@ -125,3 +125,12 @@ func spanned(all *mat.Dense) (basis, coords *mat.Dense, err error) {
 	coords.Mul(basis.T(), all)
 	return basis, coords, nil
 }
+
+// axes are the columns of the basis.
+func (t *tries) axes() (out [][]float64) {
+	_, n := t.basis.Dims()
+	for k := range n {
+		out = append(out, mat.Col(nil, k, t.basis))
+	}
+	return out
+}
