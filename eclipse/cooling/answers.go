@@ -3,6 +3,8 @@ package cooling
 import (
 	"math"
 
+	"gonum.org/v1/gonum/floats"
+
 	"example.org/noonfall/sensor/air"
 )
 
@@ -32,27 +34,6 @@ func kinds(cloudy bool) (out []kind) {
 	return out
 }
 
-// Time constants of the air that are tried, s. Published minima come 10 to 15 min
-// after maximum, which is a time constant of about as much; the prior is broad: a
-// factor of 2.5 is one standard deviation.
-const (
-	tauLeast, tauMost = 60.0, 7200.0
-	tauNodes          = 12
-	tauFine           = 120
-	tauUsual          = 900.0
-)
-
-var tauSpread = math.Log(2.5)
-
-// nodes are time constants in equal ratios.
-func nodes(n int) []float64 {
-	out := make([]float64, n)
-	for i := range out {
-		out[i] = tauLeast * math.Pow(tauMost/tauLeast, float64(i)/float64(n-1))
-	}
-	return out
-}
-
 // unknownTau is what a thermometer is taken for of which nothing is said: a bare
 // chip to a small box, one minute within a factor of two (common practice, no source).
 const unknownTau = 60.0
@@ -76,28 +57,28 @@ func thermometers(m air.Thermometer) (tau, weight []float64) {
 	return tau, weight
 }
 
-// An answer is the air's course for one kind and time constant, for a fall of one
-// degree at its deepest.
-type answer struct {
-	kind kind
-	tau  float64
-	air  course
-	lag  float64 // of the deepest, s from maximum
-}
-
-func (d *day) answer(k kind, tau float64) answer {
-	x := d.lost[k.drive]
+// answers are the air's courses of one kind for some time constants, each for a fall of one degree
+// at its deepest, and when that is, s from maximum.
+func (d *day) answers(k kind, tau ...float64) (air course, lag []float64) {
+	lost := d.lost[k.drive]
 	if k.tilt != 0 {
-		x = x.tilted(k.tilt / 3600)
+		lost = lost.tilted(k.tilt / 3600)
 	}
+	x := lost.repeated(len(tau))
 	if k.ahead > 0 {
-		x = x.lagged(tau * k.ahead)
+		x = x.lagged(floats.ScaleTo(make([]float64, len(tau)), k.ahead, tau)...)
 	}
-	y := x.lagged(tau)
+	air = x.lagged(tau...)
 	if k.slow > 0 {
-		y = y.plus(x.lagged(7200), 1-k.slow, k.slow)
+		air = air.plus(x.lagged(7200), 1-k.slow, k.slow)
 	}
-	most, at := y.most()
-	y = y.plus(y, 1/most, 0)
-	return answer{k, tau, y, at}
+	part, lag := make([]float64, len(tau)), make([]float64, len(tau))
+	for i := range tau {
+		most, at := air.most(i)
+		part[i], lag[i] = 1/most, at
+	}
+	for i := 0; i < len(air.v); i += air.wide {
+		floats.Mul(air.v[i:][:air.wide], part)
+	}
+	return air, lag
 }

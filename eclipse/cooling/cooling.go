@@ -150,7 +150,7 @@ func (d *day) control(readings []Reading) *course {
 	if len(c.t) < least || c.t[0] > -900 || c.t[len(c.t)-1] < 900 {
 		return nil
 	}
-	out := &course{d.sunny.from, make([]float64, len(d.sunny.v))}
+	out := newCourse(d.sunny.from, d.sunny.ticks(), 1)
 	mean := stat.Mean(c.c, nil)
 	k := 0
 	for i := range out.v {
@@ -161,7 +161,7 @@ func (d *day) control(readings []Reading) *course {
 		f := math.Max(0, math.Min(1, (x-c.t[k])/(c.t[k+1]-c.t[k])))
 		out.v[i] = c.c[k] + f*(c.c[k+1]-c.c[k]) - mean
 	}
-	return out
+	return &out
 }
 
 // cloudyU is what passing clouds leave open of the lag, s: they let the light through now
@@ -185,9 +185,7 @@ func (d *day) result(s *series, p *posterior, control *course, opt Options) (*Re
 		shared += cloudyU * cloudyU
 	}
 	r := &Result{
-		Drop:     p.spread(func(g *guess) (float64, float64) { return g.drop, g.u }),
-		Lag:      p.spread(func(g *guess) (float64, float64) { return g.lag, math.Sqrt(shared + g.lagU*g.lagU) }),
-		Tau:      p.spread(func(g *guess) (float64, float64) { return g.tau, 0 }),
+		Drop: p.drop(), Lag: p.lag(shared), Tau: p.tau(),
 		Evidence: p.evidence, Control: control != nil,
 		Used: s.n, Failed: s.failed, Spikes: s.spikes, NoiseC: s.noise, StepC: s.quantum,
 	}
@@ -226,13 +224,14 @@ func (r *Result) warn(s *series, control bool) {
 // picture fills the points and the minimum with the likeliest answer.
 func (d *day) picture(r *Result, s *series, p *posterior) error {
 	b := p.best()
-	a := d.answer(b.kind, b.tau/(1+b.kind.ahead))
-	seen := a.air.lagged(b.thermometer)
+	kind := p.tries.kinds[b.kind]
+	air, _ := d.answers(kind, taus().fine[b.fine])
+	seen := air.lagged(p.tries.thermometers[b.th])
 	rest := make([]float64, len(p.y))
 	for i, t := range s.t {
 		rest[i] = p.y[i] + b.drop*seen.at(t)
 	}
-	trend, err := s.trend(*b.rough, p.columns, rest)
+	trend, err := s.trend(p.days[b.day].rough, p.columns, rest)
 	if err != nil {
 		return err
 	}
@@ -240,7 +239,7 @@ func (d *day) picture(r *Result, s *series, p *posterior) error {
 	r.MinC = math.Inf(1)
 	for i, t := range s.t {
 		q := Point{UTC: d.utc(t), Read: s.c[i], Trend: trend[i] + mean}
-		q.Air = q.Trend - b.drop*a.air.at(t)
+		q.Air = q.Trend - b.drop*air.at(t)
 		r.Points = append(r.Points, q)
 		if t > d.c1 && t < d.c4+3600 && q.Air < r.MinC {
 			r.Min, r.MinC = q.UTC, q.Air

@@ -115,7 +115,7 @@ func (b *balance) day(at place) (weighed, error) {
 }
 
 // try weighs the answers of the nodes.
-func (w *weighed) try(tr tries) {
+func (w *weighed) try(tr *tries) {
 	mine := mat.DenseCopyOf(tr.coords).RawMatrix()
 	blas64.Trmm(blas.Left, blas.NoTrans, 1, w.answers, mine)
 	w.xy, w.xx = make([]float64, mine.Cols), make([]float64, mine.Cols)

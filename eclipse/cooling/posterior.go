@@ -6,6 +6,8 @@ import (
 	"math"
 	"slices"
 
+	"gonum.org/v1/gonum/floats"
+	"gonum.org/v1/gonum/mat"
 	"gonum.org/v1/gonum/stat"
 )
 
@@ -13,173 +15,141 @@ import (
 // degrees, about nothing: 0.3 to 7 are published.
 const dropPrior = 4.0
 
-// A guess is one possible answer under one kind of day, with its weight.
+// A guess is one possible answer under one kind of day.
 type guess struct {
-	weight  float64 // logarithm
-	drop, u float64 // normal, degrees
-	*form
-	rough *rough
+	weight         float64 // logarithm; of the best's when all are there
+	drop, u        float64 // normal, degrees
+	day            int32   // of the posterior's
+	kind, th, fine int16   // of the tries'
 }
 
 // A posterior is all guesses, and how much better they explain the readings than
 // a day without eclipse does.
 type posterior struct {
-	guesses  []guess // those that are not hopeless
-	top      float64 // the greatest weight so far
-	evidence float64 // natural logarithm
+	tries    *tries
+	days     []weighed
+	guesses  []guess   // those that count
+	answers  []float64 // their weights by kind and time constant
+	top      float64   // the greatest weight so far, logarithm
+	sum      float64   // of all weights but hopeless ones, of the greatest
+	evidence float64   // natural logarithm
 	y        []float64
 	columns  [][]float64
 }
 
 // infer weighs all answers under all kinds of day.
-func (s *series) infer(ctx context.Context, d *day, control *course, tauT, wT []float64) (*posterior, error) {
-	p := &posterior{y: slices.Clone(s.c), top: math.Inf(-1)}
-	mean := stat.Mean(p.y, nil)
-	for i := range p.y {
-		p.y[i] -= mean
-	}
-	p.columns = d.columns(s.t, control)
+func (s *series) infer(ctx context.Context, d *day, control *course, tauT, wT []float64) (p *posterior, err error) {
+	p = &posterior{y: slices.Clone(s.c), columns: d.columns(s.t, control), top: math.Inf(-1)}
+	floats.AddConst(-stat.Mean(p.y, nil), p.y)
 	s.lag = tauT[0]
-	tries, err := newTries(s.t, d, tauT, wT)
-	if err != nil {
+	if p.tries, err = newTries(s.t, d, tauT, wT); err != nil {
 		return nil, err
 	}
-	days, err := newBalance(s, p.columns, append(tries.axes(), p.y)...).weighed(ctx)
-	if err != nil {
+	if p.days, err = newBalance(s, p.columns, append(p.tries.axes(), p.y)...).weighed(ctx); err != nil {
 		return nil, err
 	}
 	// The most promising first, so that what is hopeless beside the best is not even tried.
-	slices.SortFunc(days, func(a, b weighed) int { return cmp.Compare(b.bound, a.bound) })
+	slices.SortFunc(p.days, func(a, b weighed) int { return cmp.Compare(b.bound, a.bound) })
 	top := math.Inf(-1)
-	for i := range days {
-		if w := &days[i]; w.bound >= top-hopeless {
-			if w.try(tries); w.best >= top-hopeless {
-				p.add(w, tries)
-			}
-			top = math.Max(top, w.best)
+	var xy, xx mat.Dense
+	for i := range p.days {
+		w := &p.days[i]
+		if w.bound < top-hopeless {
+			break
 		}
+		if w.try(p.tries); w.best >= top-hopeless {
+			p.tries.fine(&xy, w.xy)
+			p.tries.fine(&xx, w.xx)
+			p.add(int32(i), &xy, &xx)
+		}
+		top = math.Max(top, w.best)
 	}
-	logs, plain := make([]float64, len(p.guesses)), make([]float64, len(days))
-	for i, q := range p.guesses {
-		logs[i] = q.weight
-	}
-	for i, w := range days {
+	plain := make([]float64, len(p.days))
+	for i, w := range p.days {
 		plain[i] = w.base
 	}
-	p.evidence = logSum(logs) - logSum(plain) + math.Log(float64(roughs))
+	p.evidence = p.top + math.Log(p.sum) - floats.LogSumExp(plain) + math.Log(float64(roughs))
+	p.settle()
 	return p, nil
 }
 
-// hopeless is how much less likely a day is, natural logarithm, whose answers are not
-// told apart any further: all of them together weigh less than exp(-16).
-const hopeless = 20.0
-
-// add weighs every answer under one kind of day, between the nodes by cubics.
-func (p *posterior) add(w *weighed, tr tries) {
-	xy, xx := tr.fine(w.xy), tr.fine(w.xx)
-	for i, a := range xy {
-		b := math.Max(xx[i], 0) + 1/(dropPrior*dropPrior)
-		f := &tr.forms[i]
-		weight := w.base + 0.5*a*a/b + f.prior
-		if weight < p.top-hopeless { // and the logarithm only takes away from it
-			continue
-		}
-		weight -= 0.5 * math.Log(b*dropPrior*dropPrior)
-		if p.top = math.Max(p.top, weight); weight >= p.top-hopeless {
-			p.guesses = append(p.guesses, guess{weight: weight, drop: a / b, u: 1 / math.Sqrt(b), form: f, rough: &w.rough})
-		}
-	}
-}
-
-// tauNorm makes the prior of the time constant sum to one over the fine ones.
-var tauNorm = func() float64 {
-	sum := 0.0
-	for _, tau := range nodes(tauFine) {
-		z := math.Log(tau/tauUsual) / tauSpread
-		sum += math.Exp(-0.5*z*z) / tauFine
-	}
-	return math.Log(sum)
-}()
-
-func logSum(x []float64) float64 {
-	most := slices.Max(x)
-	sum := 0.0
-	for _, v := range x {
-		sum += math.Exp(v - most)
-	}
-	return most + math.Log(sum)
-}
-
-// A Value is a measured quantity.
-type Value struct {
-	Value float64    // mean of what the readings allow
-	U     float64    // standard uncertainty
-	CI95  [2]float64 // between these with 95 % probability
-}
-
-// Eleven points that stand for a normal distribution, at the middles of equal parts of it;
-// their own deviation is 1/normalSize.
-var normal = [...]float64{-1.6906, -1.0968, -0.7478, -0.4728, -0.2299, 0, 0.2299, 0.4728, 0.7478, 1.0968, 1.6906}
-
+// How much less likely something is, natural logarithm, that is not told apart any further: all
+// of it together weighs less than exp(-16); and that no longer counts in a value.
 const (
-	normalSize = 1.127
-	spreadBins = 4000 // from the least value to the greatest: far finer than any uncertainty
+	hopeless = 20.0
+	counts   = 11.5
 )
 
-// spread gathers the guesses that count into a value; of yields a guess's value and
-// its own standard deviation. There are a hundred thousand at times: they are counted into bins.
-func (p *posterior) spread(of func(g *guess) (v, u float64)) Value {
-	const counts = -11.5 // the logarithm of a weight, beside the best
-	lo, hi := math.Inf(1), math.Inf(-1)
-	var total, mean, square float64
-	each := func(put func(v, u, w float64)) {
-		for i := range p.guesses {
-			g := &p.guesses[i]
-			if g.weight > p.top+counts {
-				v, u := of(g)
-				put(v, u, math.Exp(g.weight-p.top))
+// add weighs every answer under one kind of day, of which the products with the readings and with
+// itself are known at the fine time constants.
+func (p *posterior) add(day int32, xy, xx *mat.Dense) {
+	base := p.days[day].base
+	rows, _ := xy.Dims()
+	prior := taus().prior
+	for row := range rows {
+		kind, th := row/len(p.tries.thermometers), row%len(p.tries.thermometers)
+		base, squares := base+p.tries.weights[th], xx.RawRowView(row)
+		for fine, a := range xy.RawRowView(row) {
+			b := math.Max(squares[fine], 0) + 1/(dropPrior*dropPrior)
+			weight := base + 0.5*a*a/b + prior[fine]
+			if weight < p.top-hopeless { // and the logarithm only takes away from it
+				continue
+			}
+			weight -= 0.5 * math.Log(b*dropPrior*dropPrior)
+			if weight < p.top-hopeless {
+				continue
+			}
+			if weight > p.top {
+				p.sum *= math.Exp(p.top - weight)
+				p.top = weight
+			}
+			p.sum += math.Exp(weight - p.top)
+			if weight > p.top-counts {
+				p.guesses = append(p.guesses, guess{weight, a / b, 1 / math.Sqrt(b), day, int16(kind), int16(th), int16(fine)})
 			}
 		}
 	}
-	each(func(v, u, w float64) {
-		reach := normalSize * normal[len(normal)-1] * u
-		lo, hi = math.Min(lo, v-reach), math.Max(hi, v+reach)
-		total += w
-		mean += w * v
-	})
-	mean /= total
-	scale := spreadBins / math.Max(hi-lo, math.SmallestNonzeroFloat64)
-	bins := make([]float64, spreadBins)
-	put := func(v, w float64) { bins[max(0, min(spreadBins-1, int((v-lo)*scale)))] += w }
-	each(func(v, u, w float64) {
-		square += w * (u*u + (v-mean)*(v-mean))
-		if u == 0 {
-			put(v, w)
-			return
-		}
-		for _, z := range normal {
-			put(v+normalSize*z*u, w/float64(len(normal)))
-		}
-	})
-	out := Value{Value: mean, U: math.Sqrt(square / total)}
-	for i, q := range []float64{0.025, 0.975} {
-		var sum float64
-		for k, w := range bins {
-			if sum+w >= q*total {
-				out.CI95[i] = lo + (float64(k)+(q*total-sum)/w)/scale
-				break
-			}
-			sum += w
-		}
-	}
-	return out
 }
 
-func (p *posterior) best() guess {
-	return slices.MaxFunc(p.guesses, func(a, b guess) int {
-		if a.weight < b.weight {
-			return -1
+// settle leaves the guesses that count beside the best.
+func (p *posterior) settle() {
+	p.guesses = slices.DeleteFunc(p.guesses, func(g guess) bool { return !(g.weight > p.top-counts) })
+	p.answers = make([]float64, len(p.tries.kinds)*tauFine)
+	for i := range p.guesses {
+		g := &p.guesses[i]
+		g.weight = math.Exp(g.weight - p.top)
+		p.answers[int(g.kind)*tauFine+int(g.fine)] += g.weight
+	}
+}
+
+func (p *posterior) best() *guess {
+	best := 0
+	for i := range p.guesses {
+		if p.guesses[i].weight > p.guesses[best].weight {
+			best = i
 		}
-		return 1
+	}
+	return &p.guesses[best]
+}
+
+// drop, lag and tau are what the guesses come to; shared is the variance of what all lags have in
+// common, square seconds.
+func (p *posterior) drop() Value {
+	return spread(len(p.guesses), func(i int) (v, u, w float64) {
+		g := &p.guesses[i]
+		return g.drop, g.u, g.weight
+	})
+}
+
+func (p *posterior) lag(shared float64) Value {
+	lag, u := p.tries.lag.RawMatrix().Data, p.tries.lagU.RawMatrix().Data
+	return spread(len(p.answers), func(i int) (v, sd, w float64) {
+		return lag[i], math.Sqrt(shared + u[i]*u[i]), p.answers[i]
+	})
+}
+
+func (p *posterior) tau() Value {
+	return spread(len(p.answers), func(i int) (v, u, w float64) {
+		return taus().fine[i%tauFine] * (1 + p.tries.kinds[i/tauFine].ahead), 0, p.answers[i]
 	})
 }

@@ -5,7 +5,7 @@ import (
 	"math"
 	"slices"
 
-	"gonum.org/v1/gonum/interp"
+	"gonum.org/v1/gonum/floats"
 	"gonum.org/v1/gonum/mat"
 )
 
@@ -14,95 +14,63 @@ import (
 // way is true, and with a low Sun they part. Common practice, no source.
 const formPart = 0.12
 
-// A form is one answer of the air, and what is believed of it before the readings speak.
-type form struct {
-	kind        kind
-	thermometer float64 // s
-	tau         float64 // of all of it, s
-	lag, lagU   float64 // s; the uncertainty is what is left open of its form
-	prior       float64 // natural logarithm
-}
-
-// tries are the readings' columns of all answers at the nodes. They are hundreds and much alike:
-// a dozen or two of other columns, the basis, have all of them in it.
+// tries are all answers of the air: by kind, thermometer and time constant, as they are at the
+// nodes. They are hundreds and much alike: a dozen or two of other columns, the basis, have
+// all of them in it.
 type tries struct {
-	basis  *mat.Dense // a row for each reading
-	coords *mat.Dense // a column for each answer: by kind, thermometer, time constant
-	spline *mat.Dense // from the values at the nodes to those at the fine time constants
-	forms  []form     // at those: by kind, thermometer, time constant
+	kinds        []kind
+	thermometers []float64  // s
+	weights      []float64  // of each of their answers before the readings speak, natural logarithm
+	lag, lagU    *mat.Dense // s, by kind and fine time constant; the uncertainty is what is left open of the form
+	basis        *mat.Dense // a row for each reading
+	coords       *mat.Dense // a column for each answer at the nodes
 }
 
-func newTries(t []float64, d *day, tauT, wT []float64) (out tries, err error) {
-	coarse := nodes(tauNodes)
-	all := mat.NewDense(len(t), len(d.kinds)*len(tauT)*len(coarse), nil)
-	lags := map[kind][]float64{} // of the nodes
+func newTries(t []float64, d *day, thermometers, weights []float64) (out *tries, err error) {
+	out = &tries{kinds: d.kinds, thermometers: thermometers}
+	for _, w := range weights {
+		out.weights = append(out.weights, math.Log(w/float64(len(d.kinds))))
+	}
+	lags := mat.NewDense(len(d.kinds), tauNodes, nil)
+	all := mat.NewDense(len(t), len(d.kinds)*len(thermometers)*tauNodes, nil)
+	seen := newCourse(d.lost[0].from, d.lost[0].ticks(), tauNodes)
 	for i, k := range d.kinds {
-		for j, tau := range coarse {
-			a := d.answer(k, tau)
-			lags[k] = append(lags[k], a.lag)
-			for h, th := range tauT {
-				seen := a.air.lagged(th)
-				for row, x := range t {
-					all.Set(row, (i*len(tauT)+h)*len(coarse)+j, -seen.at(x))
-				}
+		air, lag := d.answers(k, taus().nodes...)
+		lags.SetRow(i, lag)
+		for h, th := range thermometers {
+			seen.follow(&air, th)
+			for row, x := range t {
+				seen.read(all.RawRowView(row)[(i*len(thermometers)+h)*tauNodes:][:tauNodes], x)
 			}
 		}
 	}
-	out.spline = splined()
-	each := math.Log(float64(len(d.kinds) * tauFine))
-	for _, k := range d.kinds {
+	floats.Scale(-1, all.RawMatrix().Data) // the air falls
+	out.lag, out.lagU = new(mat.Dense), mat.NewDense(len(d.kinds), tauFine, nil)
+	out.lag.Mul(lags, taus().knotless)
+	for i, k := range d.kinds {
 		other := k
-		other.drive = map[int]int{0: 1, 1: 0, 2: 0}[k.drive]
-		mine, theirs := between(lags[k]), between(lags[other])
-		for h, th := range tauT {
-			for i, tau := range nodes(tauFine) {
-				z := math.Log(tau/tauUsual) / tauSpread
-				out.forms = append(out.forms, form{
-					kind: k, thermometer: th, tau: tau * (1 + k.ahead), lag: mine[i], lagU: formPart * math.Abs(mine[i]-theirs[i]),
-					prior: math.Log(wT[h]) - 0.5*z*z - tauNorm - each,
-				})
-			}
+		other.drive = []int{1, 0, 0}[k.drive]
+		theirs := out.lag.RawRowView(slices.Index(d.kinds, other))
+		for f, mine := range out.lag.RawRowView(i) {
+			out.lagU.Set(i, f, formPart*math.Abs(mine-theirs[f]))
 		}
 	}
 	out.basis, out.coords, err = spanned(all)
 	return out, err
 }
 
-// fine reads what is known at the nodes at the fine time constants.
-func (t *tries) fine(nodal []float64) []float64 {
-	var out mat.Dense
-	out.Mul(mat.NewDense(len(nodal)/tauNodes, tauNodes, nodal), t.spline.T())
-	return out.RawMatrix().Data
-}
-
-// splined is the natural cubic in the logarithm of the time constant, as a matrix: what each
-// node gives to each fine one.
-func splined() *mat.Dense {
-	out := mat.NewDense(tauFine, tauNodes, nil)
-	for j := range tauNodes {
-		unit := make([]float64, tauNodes)
-		unit[j] = 1
-		out.SetCol(j, read(new(interp.NaturalCubic), unit))
+// axes are the columns of the basis.
+func (t *tries) axes() (out [][]float64) {
+	_, n := t.basis.Dims()
+	for k := range n {
+		out = append(out, mat.Col(nil, k, t.basis))
 	}
 	return out
 }
 
-// between reads lags of the nodes at the fine time constants.
-func between(nodal []float64) []float64 { return read(new(interp.NotAKnotCubic), nodal) }
-
-// read lays a cubic through the nodes, in the logarithm of the time constant.
-func read(curve interp.FittablePredictor, nodal []float64) []float64 {
-	log, out := make([]float64, tauNodes), make([]float64, tauFine)
-	for i, tau := range nodes(tauNodes) {
-		log[i] = math.Log(tau)
-	}
-	if curve.Fit(log, nodal) != nil {
-		return out // a dozen ascending nodes always fit
-	}
-	for i, tau := range nodes(tauFine) {
-		out[i] = curve.Predict(math.Log(tau))
-	}
-	return out
+// fine reads what is known at the nodes at the fine time constants: a row for each kind and thermometer.
+func (t *tries) fine(out *mat.Dense, nodal []float64) {
+	out.Mul(mat.NewDense(len(nodal)/tauNodes, tauNodes, nodal), taus().natural)
 }
 
 // spanned writes columns as combinations of few orthonormal ones: the principal axes of
@@ -124,13 +92,4 @@ func spanned(all *mat.Dense) (basis, coords *mat.Dense, err error) {
 	coords = new(mat.Dense)
 	coords.Mul(basis.T(), all)
 	return basis, coords, nil
-}
-
-// axes are the columns of the basis.
-func (t *tries) axes() (out [][]float64) {
-	_, n := t.basis.Dims()
-	for k := range n {
-		out = append(out, mat.Col(nil, k, t.basis))
-	}
-	return out
 }
