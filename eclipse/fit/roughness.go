@@ -44,15 +44,24 @@ const (
 	steady     = 1e-4  // variance a second below which bends weigh alike: a per cent in a second
 )
 
-// A bend is one second difference: the variance that it shows beyond the readings' own, that
-// own, how many neighbours see the same readings, and the time it stands for.
-type bend struct{ excess, own, shared, dt, weight float64 }
+// A bend is second differences added up, each by its weight: the variance that they show
+// beyond the readings' own, the time they stand for, and the variance of the former sum, as
+// a polynomial in the speed at which the level wanders.
+type bend struct {
+	excess, dt float64
+	variance   [3]float64
+}
 
+// wander adds up the second differences from the first reading to each.
 func wander(readings []reading, residual, own []float64, jumps []int, span float64) []bend {
 	n := len(readings)
-	out := make([]bend, n)
+	out := make([]bend, n+1)
 	i, j := 0, 0
-	for k := 1; k+1 < n; k++ {
+	for k := range n {
+		out[k+1] = out[k]
+		if k == 0 || k+1 == n {
+			continue
+		}
 		for i+1 < k && readings[i+1].t <= readings[k].t-span {
 			i++
 		}
@@ -70,8 +79,7 @@ func wander(readings []reading, residual, own []float64, jumps []int, span float
 		f := before / (before + after)
 		d := residual[k] - (1-f)*residual[i] - f*residual[j]
 		own := own[k] + (1-f)*(1-f)*own[i] + f*f*own[j]
-		shared := float64(j-i) / 2 // neighbouring bends see the same readings
-		out[k] = bend{excess: d*d - own, own: own, shared: shared, dt: f * after, weight: 1 / (own + steady*f*after)}
+		out[k+1].add(d*d, own, f*after, float64(j-i)/2) // neighbouring bends see the same readings
 	}
 	return out
 }
@@ -86,7 +94,7 @@ func spread(out []float64, bends []bend, readings []reading, side float64) {
 	var minutes []float64 // the speed once in each
 	next := math.Inf(-1)
 	for k, s := range near {
-		if v, chance := wandering(bends[s.from:s.to], 0); !chance { // beyond the readings' own errors
+		if v, chance := wandering(bends[s.from], bends[s.to], 0); !chance { // beyond the readings' own errors
 			speed[k] = math.Max(0, v)
 		}
 		if readings[k].t >= next {
@@ -97,7 +105,7 @@ func spread(out []float64, bends []bend, readings []reading, side float64) {
 	for k, s := range near {
 		v := speed[k]
 		if usual > 0 {
-			if _, chance := wandering(bends[s.from:s.to], usual); chance {
+			if _, chance := wandering(bends[s.from], bends[s.to], usual); chance {
 				v = usual
 			}
 		}
@@ -124,19 +132,30 @@ func stretches(readings []reading, side float64) []stretch {
 	return out
 }
 
-// wandering is how much faster than a usual speed the level went in a stretch, variance a
+// add takes in one squared second difference, of so much variance of the readings' own and so
+// many seconds, whose readings so many neighbours share.
+func (b *bend) add(square, own, dt, shared float64) {
+	w := 1 / (own + steady*dt)
+	b.excess += w * (square - own)
+	b.dt += w * dt
+	v := 2 * w * w * shared
+	b.variance[0] += v * own * own
+	b.variance[1] += v * 2 * own * dt
+	b.variance[2] += v * dt * dt
+}
+
+// wandering is how much faster than a usual speed the level went between two sums, variance a
 // second, and whether chance makes as much of that speed and of the readings' own errors:
 // three deviations, or there are no bends.
-func wandering(in []bend, usual float64) (beyond float64, chance bool) {
-	var e, v, dt float64
-	for _, b := range in {
-		own := b.own + usual*b.dt
-		e += b.weight * (b.excess - usual*b.dt)
-		v += b.weight * b.weight * 2 * own * own * b.shared
-		dt += b.weight * b.dt
-	}
+func wandering(from, to bend, usual float64) (beyond float64, chance bool) {
+	dt := to.dt - from.dt
 	if !(dt > 0) {
 		return 0, true
 	}
-	return e / dt, math.Abs(e) <= 3*math.Sqrt(v)
+	e := to.excess - from.excess - usual*dt
+	var v float64
+	for i, power := range [3]float64{1, usual, usual * usual} {
+		v += power * (to.variance[i] - from.variance[i])
+	}
+	return e / dt, math.Abs(e) <= 3*math.Sqrt(math.Max(0, v))
 }
