@@ -101,12 +101,15 @@ const overwhelming = 1000
 func (p *problem) evidence(shift float64) float64 {
 	dev := p.deviance(shift)
 	p.eclipsed(false)
-	none := math.Min(p.deviance(shift), p.deviance(0))
+	plain, none := 0.0, p.deviance(0)
+	if d := p.deviance(shift); d < none {
+		plain, none = shift, d
+	}
 	p.eclipsed(true)
 	p.deviance(shift)
 	if math.Abs(shift) > rightClock {
 		if math.IsNaN(p.plainest) { // seconds of the shift are nothing to a plain day
-			p.plainest = math.Min(p.plainDay(shift), p.plainDay(0))
+			p.plainest = p.plainDay(plain)
 		}
 		none = math.Min(none, p.plainest-p.temper.penalty())
 	}

@@ -30,7 +30,7 @@ const (
 // refloor moves the residual light to where the log puts it: the best of a
 // ladder of steps by a factor, each way, weighed by its prior.
 func (p *problem) refloor(shift, factor float64, rungs int) {
-	if !p.light.dark {
+	if !p.light.dark || p.plain {
 		return
 	}
 	best, least := p.floor, math.Inf(1)
