@@ -60,38 +60,38 @@ var leaps = [...]leap{
 var leapsKnownTo = day(2027, 1, 1)
 
 // start is the instant at which the row comes into force.
-func (l leap) start() TT { return l.tt(l.from) }
+func (l *leap) start() TT { return l.tt(l.from) }
 
 // tt is the instant of a UTC reading to which the row applies.
-func (l leap) tt(utc time.Time) TT {
+func (l *leap) tt(utc time.Time) TT {
 	s := float64(utc.Unix() - unixOfJ2000 + int64(l.tai))
 	return TT(s + (float64(utc.Nanosecond())*1e-9 + ttMinusTAI))
 }
 
 // utc is the reading of an instant to which the row applies. Whole seconds are
 // split off first: the sum of all parts would cost a bit at the microsecond.
-func (l leap) utc(t TT) time.Time {
+func (l *leap) utc(t TT) time.Time {
 	whole := math.Floor(float64(t))
 	µs := math.Round((float64(t) - whole - ttMinusTAI) * 1e6)
 	return time.Unix(unixOfJ2000+int64(whole)-int64(l.tai), int64(µs)*1000).UTC()
 }
 
-// leapAt is the row in force at an instant, and false before 1972.
-func leapAt(t TT) (leap, bool) {
+// leapAt is the row in force at an instant, nil before 1972.
+func leapAt(t TT) *leap {
 	for i := len(leaps) - 1; i >= 0; i-- {
 		if t >= leaps[i].start() {
-			return leaps[i], true
+			return &leaps[i]
 		}
 	}
-	return leap{}, false
+	return nil
 }
 
-// leapOn is the row in force at a UTC reading, and false before 1972.
-func leapOn(utc time.Time) (leap, bool) {
+// leapOn is the row in force at a UTC reading, nil before 1972.
+func leapOn(utc time.Time) *leap {
 	for i := len(leaps) - 1; i >= 0; i-- {
 		if !utc.Before(leaps[i].from) {
-			return leaps[i], true
+			return &leaps[i]
 		}
 	}
-	return leap{}, false
+	return nil
 }

@@ -75,8 +75,8 @@ func (s Scale) FromUT1(u UT1) TT {
 // On 1972-01-01 the two differ by 0.043 s: the last 0.043 s of 1971 name the
 // same instants as the first 0.043 s of 1972.
 func (s Scale) TT(utc time.Time) TT {
-	l, ok := leapOn(utc)
-	if !ok {
+	l := leapOn(utc)
+	if l == nil {
 		return s.FromUT1(UT1(secondsOf(utc)))
 	}
 	return l.tt(utc)
@@ -91,8 +91,8 @@ func (s Scale) UTC(t TT) time.Time {
 	if !(math.Abs(float64(t)) <= farthest) {
 		return time.Time{}
 	}
-	l, ok := leapAt(t)
-	if !ok {
+	l := leapAt(t)
+	if l == nil {
 		return s.UT1(t).Time()
 	}
 	return l.utc(t)
@@ -132,6 +132,9 @@ func (s Scale) UTCU(t TT) float64 {
 // false. Past the announced span it is the last value, held (see [Scale.UTCHeld]).
 // In a leap second itself, 23:59:60, it is still the value of the day that ends.
 func TAIMinusUTC(t TT) (seconds int, ok bool) {
-	l, ok := leapAt(t)
-	return l.tai, ok
+	l := leapAt(t)
+	if l == nil {
+		return 0, false
+	}
+	return l.tai, true
 }
