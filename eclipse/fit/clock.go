@@ -143,7 +143,7 @@ func (l *light) window(s *series, shift float64, through lens) (*problem, error)
 		}
 		return math.Max(0.5, math.Min(longest, through.grow*(near-through.sharp)))
 	}
-	all := s.binned(shift+l.c1-aside, shift+l.c4+aside, through.faint, width)
+	all := binned(s.between(shift+l.c1-aside, shift+l.c4+aside), through.faint, width)
 	readings := all[:0]
 	var inside float64
 	bright := 0

@@ -51,7 +51,7 @@ func (l *light) explain(s *series, err error) error {
 	if !errors.As(err, &no) || no.Reason == Vague {
 		return err
 	}
-	y := s.binned(math.Inf(-1), math.Inf(1), false, func(float64) float64 { return searchBin })
+	y := s.minutes()
 	first, last := y[0].t, y[len(y)-1].t
 	switch {
 	case l.sunDown(s):

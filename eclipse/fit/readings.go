@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"math"
 	"slices"
+	"sort"
 
 	"example.org/noonfall/eclipse/internal/quantile"
 	"example.org/noonfall/sensor"
@@ -28,6 +29,7 @@ func (r *reading) dark() float64 { return r.zero * math.Exp(-2*r.y) }
 // A series is what of a log can be compared with a curve, and what could not.
 type series struct {
 	samples   []reading // one a sample, ascending in time
+	judged    []bool    // which of them, judgeStride at a time, have an error of their own
 	bright    int       // samples that are not faint
 	dark      int       // samples of no light, by their status or below nothing
 	saturated int
@@ -38,15 +40,12 @@ type series struct {
 	cadence   float64 // median seconds between samples
 }
 
-// newSeries sorts the samples, sets aside what is no number or only a bound,
-// and judges every reading's own error from its neighbours.
-// Readings that fall with light are turned round.
+// newSeries sorts the samples and sets aside what is no number or only a bound. What error
+// each has is judged where it is asked for. Readings that fall with light are turned round.
 func newSeries(samples []Sample, scale timescale.Scale, max timescale.TT, falling bool) series {
-	var s series
-	type value struct{ t, v float64 }
-	kept := make([]value, 0, len(samples))
-	for _, p := range samples {
-		t := float64(scale.TT(p.Time) - max)
+	s := series{samples: make([]reading, 0, len(samples))}
+	for i := range samples {
+		p := &samples[i]
 		switch {
 		case math.IsNaN(p.Value) || math.IsInf(p.Value, 0):
 			s.bad++
@@ -55,50 +54,56 @@ func newSeries(samples []Sample, scale timescale.Scale, max timescale.TT, fallin
 		case p.Status == sensor.TooDark || p.Value < 0:
 			s.dark++
 		default:
-			kept = append(kept, value{t: t, v: p.Value})
+			s.samples = append(s.samples, reading{t: float64(scale.TT(p.Time) - max), v: p.Value, n: 1})
 		}
 	}
-	if order := func(a, b value) int { return cmp.Compare(a.t, b.t) }; !slices.IsSortedFunc(kept, order) {
-		slices.SortStableFunc(kept, order)
+	if order := func(a, b reading) int { return cmp.Compare(a.t, b.t) }; !slices.IsSortedFunc(s.samples, order) {
+		slices.SortStableFunc(s.samples, order)
 	}
-	values := make([]float64, len(kept))
-	for i, k := range kept {
-		values[i] = k.v
+	values := make([]float64, len(s.samples))
+	for i := range values {
+		values[i] = s.samples[i].v
 	}
-	var least, greatest float64
-	s.step, least, greatest = grain(values)
-	s.zero = darkNoise(values, s.step)
-	if falling {
-		s.turn = turned(values)
-	}
-	s.samples = make([]reading, 0, len(kept))
-	for _, k := range kept {
-		what := s.turn.state(k.v, s.step, least, greatest)
-		if what == full {
-			s.saturated++
-			continue
-		}
-		r := reading{t: k.t, n: 1, faint: what == faint}
-		var slope float64
-		r.v, slope = s.turn.read(k.v)
-		r.zero, r.step = s.zero*slope*slope, s.step*slope
-		if r.faint {
-			r.v = math.Max(0, r.v)
-		} else {
-			r.y = math.Log(r.v)
-			s.bright++
-		}
-		s.samples = append(s.samples, r)
-	}
-	gaps := make([]float64, 0, len(s.samples))
+	s.scale(values, falling)
+	gaps := values[:0]
 	for i := 1; i < len(s.samples); i++ {
 		if d := s.samples[i].t - s.samples[i-1].t; d > 0 {
 			gaps = append(gaps, d)
 		}
 	}
 	s.cadence = quantile.MedianOf(gaps)
-	s.judge()
+	s.judged = make([]bool, len(s.samples)/judgeStride+1)
 	return s
+}
+
+// scale learns from the values what the sensor can tell apart, and takes the logarithms.
+func (s *series) scale(values []float64, falling bool) {
+	var least, greatest float64
+	s.step, least, greatest = grain(values)
+	s.zero = darkNoise(values, s.step)
+	if falling {
+		s.turn = turned(values)
+	}
+	used := s.samples[:0]
+	for i := range s.samples {
+		r := &s.samples[i]
+		what := s.turn.state(r.v, s.step, least, greatest)
+		if what == full {
+			s.saturated++
+			continue
+		}
+		var slope float64
+		r.v, slope = s.turn.read(r.v)
+		r.zero, r.step, r.faint = s.zero*slope*slope, s.step*slope, what == faint
+		if r.faint {
+			r.v = math.Max(0, r.v)
+		} else {
+			r.y = math.Log(r.v)
+			s.bright++
+		}
+		used = append(used, *r)
+	}
+	s.samples = used
 }
 
 // darkNoise is the variance of one value that does not shrink with the light:
@@ -147,43 +152,45 @@ func grain(values []float64) (step, least, greatest float64) {
 	return step, least, greatest
 }
 
-// judge gives each sample the variance of its own error: half a minute of
-// second differences around it, by their median, less what the sensor's noise in
+// judge gives each sample from one to before another the variance of its own error: half a
+// minute of second differences around it, by their median, less what the sensor's noise in
 // the dark makes of it: a count more or less is nothing in full light and a
-// fifth in totality.
-func (s *series) judge() {
-	n := len(s.samples)
-	second := make([]float64, n)
-	for i := range second {
-		second[i] = math.NaN()
-	}
-	for i := 1; i+1 < n; i++ {
-		if a, b, c := &s.samples[i-1], &s.samples[i], &s.samples[i+1]; !a.faint && !b.faint && !c.faint {
-			second[i] = math.Abs(a.y - 2*b.y + c.y)
+// fifth in totality. What has been judged before is left alone.
+func (s *series) judge(from, to int) {
+	for block := from / judgeStride; block*judgeStride < to; block++ {
+		if s.judged[block] {
+			continue
+		}
+		s.judged[block] = true
+		sigma := s.scatter(block)
+		for i := block * judgeStride; i < min(len(s.samples), (block+1)*judgeStride); i++ {
+			r := &s.samples[i]
+			r.rel = leastError * leastError
+			if !r.faint {
+				r.rel = math.Max(r.rel, sigma*sigma-r.dark())
+			}
 		}
 	}
+}
+
+// scatter is the standard deviation around so many samples as share a judgement, or around
+// the last before them of which any can be judged, 0 where none can.
+func (s *series) scatter(block int) float64 {
 	// The median of |N(0,6 s^2)| is 0.6745 sqrt(6) s.
 	const toSigma = 1 / (0.67448975 * 2.44948974)
-	window := make([]float64, 0, 2*judgeSide+1)
-	var sigma float64
-	for i := range s.samples {
-		if i%judgeStride == 0 {
-			window = window[:0]
-			for _, d := range second[max(0, i-judgeSide):min(n, i+judgeSide+1)] {
-				if !math.IsNaN(d) {
-					window = append(window, d)
-				}
+	second := make([]float64, 0, 2*judgeSide+1)
+	for ; block >= 0 && len(second) == 0; block-- {
+		middle := block * judgeStride
+		for i := max(1, middle-judgeSide); i < min(len(s.samples)-1, middle+judgeSide+1); i++ {
+			if a, b, c := &s.samples[i-1], &s.samples[i], &s.samples[i+1]; !a.faint && !b.faint && !c.faint {
+				second = append(second, math.Abs(a.y-2*b.y+c.y))
 			}
-			if len(window) > 0 {
-				sigma = quantile.MedianOf(window) * toSigma
-			}
-		}
-		r := &s.samples[i]
-		r.rel = leastError * leastError
-		if !r.faint {
-			r.rel = math.Max(r.rel, sigma*sigma-r.dark())
 		}
 	}
+	if len(second) == 0 {
+		return 0
+	}
+	return quantile.MedianOf(second) * toSigma
 }
 
 const (
@@ -192,11 +199,20 @@ const (
 	leastError  = 2e-5 // relative; below the rounding of any small logger, keeps a noiseless series solvable
 )
 
-// binned merges the samples between lo and hi into readings no longer than
-// width(t) seconds. A gap is never bridged, and samples of the same bin weigh
-// alike. Faint samples are left out unless they are asked for; one of them makes
-// the reading faint.
-func (s *series) binned(lo, hi float64, faint bool, width func(t float64) float64) []reading {
+// between is the samples from one instant to another, each with its own error.
+func (s *series) between(lo, hi float64) []reading {
+	at := func(t float64) int {
+		return sort.Search(len(s.samples), func(i int) bool { return s.samples[i].t >= t })
+	}
+	from, to := at(lo), at(math.Nextafter(hi, math.Inf(1)))
+	s.judge(from, to)
+	return s.samples[from:to]
+}
+
+// binned merges samples into readings no longer than width(t) seconds. A gap is never
+// bridged, and samples of the same bin weigh alike. Faint samples are left out unless they
+// are asked for; one of them makes the reading faint.
+func binned(samples []reading, faint bool, width func(t float64) float64) []reading {
 	var out []reading
 	var sum reading
 	var start, least, most float64
@@ -211,8 +227,9 @@ func (s *series) binned(lo, hi float64, faint bool, width func(t float64) float6
 		}
 		sum = reading{}
 	}
-	for _, r := range s.samples {
-		if r.t < lo || r.t > hi || r.faint && !faint {
+	for i := range samples {
+		r := &samples[i]
+		if r.faint && !faint {
 			continue
 		}
 		if sum.n > 0 && r.t-start >= width(r.t) {
@@ -221,7 +238,7 @@ func (s *series) binned(lo, hi float64, faint bool, width func(t float64) float6
 		if sum.n == 0 {
 			start, least, most = r.t, r.v, r.v
 		}
-		least, most = math.Min(least, r.v), math.Max(most, r.v)
+		least, most = min(least, r.v), max(most, r.v)
 		sum.t += r.t
 		sum.v += r.v
 		sum.y += r.y

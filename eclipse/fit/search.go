@@ -29,7 +29,7 @@ const (
 // step only. Each step weighs by how smoothly the log ran around it. It returns
 // the best match and its rivals, most promising first.
 func (l *light) search(s *series, reach float64) []match {
-	y := s.binned(math.Inf(-1), math.Inf(1), false, func(float64) float64 { return searchBin })
+	y := s.minutes()
 	steps := searchSteps(y)
 	n := int(reach / searchStep)
 	all := make([]match, 0, 2*n+1)
@@ -65,6 +65,11 @@ const (
 	rivalApart = 3000.0 // s; the same eclipse matches at half its own length from its best
 	rivalWorth = 0.25   // of the best match: a minute is too coarse to tell better
 )
+
+// minutes are the log's means over so long.
+func (s *series) minutes() []reading {
+	return binned(s.samples, false, func(float64) float64 { return searchBin })
+}
 
 // A stepOf is one difference between neighbouring minutes.
 type stepOf struct{ from, to, rise, weight float64 }
