@@ -75,7 +75,7 @@ func (p *problem) sight(t float64) instant {
 	l := p.light
 	s := instant{clear: l.clear.at(t)}
 	if flux := l.flux(t); flux < 1 && !p.plain {
-		s.flux = math.Log(math.Max(0, flux))
+		s.flux = math.Log(max(0, flux))
 		s.blue, s.edge = l.laws.at(s.flux)
 	}
 	s.over = math.Exp(-s.clear - s.flux)

@@ -73,7 +73,8 @@ func (f *whitener) run(t []float64, w walk) {
 		}
 		pl, ps, pc := ll+lc, ls+sc, lc+cc
 		s := pl + pc + w.white[k]
-		g.level, g.slope, g.cloud, g.scale = pl/s, ps/s, pc/s, 1/math.Sqrt(s)
+		over := 1 / s
+		g.level, g.slope, g.cloud, g.scale = pl*over, ps*over, pc*over, math.Sqrt(over)
 		if det *= s; det < 1e-200 || det > 1e200 { // one logarithm for many readings
 			f.logDet += math.Log(det)
 			det = 1
@@ -91,17 +92,21 @@ func (f *whitener) run(t []float64, w walk) {
 // apply writes the whitened rows into out, a column of theirs to a line.
 func (f *whitener) apply(rows []row, out blas64.General) {
 	var level, slope, cloud row
+	data, stride := out.Data, out.Stride
 	for k := range rows {
-		g := &f.gains[k]
-		in := &rows[k]
+		g, in := &f.gains[k], &rows[k]
+		// All in registers: no other loop takes as much of a fit's time.
+		dt, keep, toLevel, toSlope, toCloud, scale := g.dt, g.keep, g.level, g.slope, g.cloud, g.scale
+		at := k
 		for j := range in {
-			l := level[j] + slope[j]*g.dt
-			c := cloud[j] * g.keep
+			l := level[j] + slope[j]*dt
+			c := cloud[j] * keep
 			e := in[j] - l - c
-			level[j] = l + g.level*e
-			slope[j] += g.slope * e
-			cloud[j] = c + g.cloud*e
-			out.Data[j*out.Stride+k] = e * g.scale
+			level[j] = l + toLevel*e
+			slope[j] += toSlope * e
+			cloud[j] = c + toCloud*e
+			data[at] = e * scale
+			at += stride
 		}
 	}
 }
