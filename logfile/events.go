@@ -86,7 +86,7 @@ func (w *Watch) See(r Record) (Event, bool) {
 	if w.seen == 1 {
 		return Event{}, false
 	}
-	step := r.Time.Sub(from)
+	step := elapsed(from, r.Time)
 	run := w.sign
 	switch {
 	case step > 0:
@@ -97,12 +97,30 @@ func (w *Watch) See(r Record) (Event, bool) {
 	if run == 0 && w.seen == 2 {
 		run = w.sign // nothing else is known yet
 	}
-	move := move{step: step, before: from, after: r.Time, restarted: r.Restarted, headerAgain: r.HeaderAgain, otherFile: otherFile}
-	if run < -1 || run < 0 && step < 0 { // one step back does not make a file run back
-		move.step, move.before, move.after = -step, r.Time, from
+	backwards := run < -1 || run < 0 && step < 0 // one step back does not make a file run back
+	along := step
+	if backwards {
+		along = -step
+	}
+	if along > 0 && along < leastGap && !r.HeaderAgain && !r.Restarted { // nearly all of them
+		w.pace.add(along)
+		return Event{}, false
+	}
+	move := move{step: along, before: from, after: r.Time, restarted: r.Restarted, headerAgain: r.HeaderAgain, otherFile: otherFile}
+	if backwards {
+		move.before, move.after = r.Time, from
 	}
 	kind := w.kind(&move)
 	return Event{Kind: kind, Line: r.Line, From: from, To: r.Time, Seconds: step.Seconds()}, kind != 0
+}
+
+// elapsed is to.Sub(from), in a third of the time where they are years apart at most.
+func elapsed(from, to time.Time) time.Duration {
+	const years = 1e9 // s
+	if s := to.Unix() - from.Unix(); -years < s && s < years {
+		return time.Duration(s)*time.Second + time.Duration(to.Nanosecond()-from.Nanosecond())
+	}
+	return to.Sub(from)
 }
 
 // turns says that the line numbers go on against their run so far, as they do where
@@ -123,7 +141,7 @@ type move struct {
 	restarted, headerAgain, otherFile bool
 }
 
-// kind judges a move; 0 is no event.
+// kind judges a move that is not just a step on, as See does; 0 is no event.
 func (w *Watch) kind(m *move) EventKind {
 	switch {
 	case m.restarted:
@@ -134,10 +152,6 @@ func (w *Watch) kind(m *move) EventKind {
 		return w.kindBack(m)
 	case m.step > yearLeast && sinceEpoch(m.before, unsetSpan):
 		return Set
-	}
-	if m.step < leastGap && !m.headerAgain {
-		w.pace.add(m.step)
-		return 0
 	}
 	cadence := w.pace.median()
 	switch {

@@ -5,6 +5,7 @@ import (
 	"slices"
 	"time"
 
+	"example.org/noonfall/eclipse/fit"
 	"example.org/noonfall/logfile"
 )
 
@@ -74,31 +75,30 @@ func (r *Report) stamps() Stamps {
 }
 
 func (r *Report) lines() Lines {
-	var records, refused, dark int
+	var records, refused int
 	for _, f := range r.Files {
 		records += int(f.Lines.Records)
 		refused += int(f.Lines.Problems)
 	}
-	for _, rec := range r.records {
-		if !isNumber(rec.Light) {
-			dark++
-		}
-	}
-	return Lines{RefusedShare: share(refused, records+refused), NoLightShare: share(dark, len(r.records))}
+	return Lines{RefusedShare: share(refused, records+refused), NoLightShare: share(r.dark, len(r.Samples))}
 }
 
-// cadence reads the steps and the gaps of records that ascend in time.
-func cadence(records []logfile.Record) (*Steps, Gaps) {
+// elapsed is the time from one stamp to another. All those of a log lie in far less than the 292 years at
+// which time.Time's own Sub has to look.
+func elapsed(from, to time.Time) time.Duration {
+	return time.Duration(to.Unix()-from.Unix())*time.Second + time.Duration(to.Nanosecond()-from.Nanosecond())
+}
+
+// cadence reads the steps and the gaps of samples that ascend in time.
+func cadence(samples []fit.Sample) (*Steps, Gaps) {
 	var gaps Gaps
-	var steps []time.Duration
-	repeats := 0
-	for i := 1; i < len(records); i++ {
-		if d := records[i].Time.Sub(records[i-1].Time); d > 0 {
+	steps := make([]time.Duration, 0, len(samples))
+	for i := 1; i < len(samples); i++ {
+		if d := elapsed(samples[i-1].Time, samples[i].Time); d > 0 {
 			steps = append(steps, d)
-		} else {
-			repeats++
 		}
 	}
+	repeats := max(0, len(samples)-1) - len(steps)
 	if len(steps) < 2 {
 		return nil, gaps
 	}
@@ -122,6 +122,6 @@ func cadence(records []logfile.Record) (*Steps, Gaps) {
 		SpreadS:     (at(0.84) - at(0.16)).Seconds() / 2,
 		OffShare:    share(off, len(steps)),
 		MissedShare: figure(missed / (missed + float64(len(steps)))),
-		RepeatShare: share(repeats, len(records)-1),
+		RepeatShare: share(repeats, len(samples)-1),
 	}, gaps
 }

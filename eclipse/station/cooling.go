@@ -4,12 +4,10 @@ import (
 	"context"
 	"errors"
 	"fmt"
-	"math"
 	"time"
 
 	"example.org/noonfall/eclipse"
 	"example.org/noonfall/eclipse/cooling"
-	"example.org/noonfall/logfile"
 	"example.org/noonfall/sensor/air"
 )
 
@@ -32,17 +30,6 @@ func (t *Thermometer) air() air.Thermometer {
 		return air.Thermometer{}
 	}
 	return air.Thermometer{Tau: time.Duration(t.TauS * 1e9), TauU: time.Duration(t.TauU * 1e9)}
-}
-
-// temperatures are the records that have one, by the logger's own clock.
-func temperatures(records []logfile.Record) []cooling.Reading {
-	out := make([]cooling.Reading, 0, len(records))
-	for _, rec := range records {
-		if !math.IsNaN(rec.Temp) {
-			out = append(out, cooling.Reading{UTC: rec.Time, C: rec.Temp})
-		}
-	}
-	return out
 }
 
 // unfittedU is by how much the stamps may be off where the light could not tell, s: a
@@ -135,7 +122,5 @@ func (r *Report) readControl(ctx context.Context, files []File) (*Report, error)
 	for _, w := range c.Warnings {
 		r.warn("control: %s", w)
 	}
-	c.air = temperatures(c.records)
-	c.records = nil
 	return c, nil
 }

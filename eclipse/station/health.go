@@ -78,10 +78,10 @@ func (r *Report) examine() error {
 	h.Records, h.Samples = r.Records, len(r.Samples)
 	h.Clock = r.stamps()
 	h.Lines = r.lines()
-	if n := len(r.records); n > 1 {
-		h.SpanH = figure(r.records[n-1].Time.Sub(r.records[0].Time).Hours())
+	if n := len(r.Samples); n > 1 {
+		h.SpanH = figure(elapsed(r.Samples[0].Time, r.Samples[n-1].Time).Hours())
 	}
-	h.Steps, h.Gaps = cadence(r.records)
+	h.Steps, h.Gaps = cadence(r.Samples)
 	almanac, err := r.almanac()
 	if err != nil {
 		return err
@@ -104,13 +104,7 @@ func (r *Report) examine() error {
 func (r *Report) used(t *trace) *Range {
 	values := t.sorted
 	if r.chain != nil { // those are lux
-		values = make([]float64, 0, len(r.records))
-		for _, rec := range r.records {
-			if isNumber(rec.Light) {
-				values = append(values, rec.Light)
-			}
-		}
-		values = quantile.Sorted(values)
+		values = quantile.Sorted(r.raw)
 	}
 	u := &Range{Unit: r.unit(), Least: values[0], Greatest: values[len(values)-1]}
 	for i, v := range values {

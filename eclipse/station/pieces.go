@@ -1,6 +1,7 @@
 package station
 
 import (
+	"iter"
 	"slices"
 
 	"example.org/noonfall/logfile"
@@ -20,9 +21,31 @@ func (p *pieces) add(rec logfile.Record) {
 	*last = append(*last, rec)
 }
 
+// all walks through the records, which stay where they are.
+func (p pieces) all() iter.Seq[*logfile.Record] {
+	return func(yield func(*logfile.Record) bool) {
+		for _, piece := range p {
+			for i := range piece {
+				if !yield(&piece[i]) {
+					return
+				}
+			}
+		}
+	}
+}
+
+// len is the number of records.
+func (p pieces) len() (n int) {
+	for _, piece := range p {
+		n += len(piece)
+	}
+	return n
+}
+
 // settle puts right what can be, leaves out what carries the stamp of a clock that was
-// not set, and notes where the file ends.
+// not set, and notes where the file ends, whose stamps are not each after the one before.
 func (r *Report) settle(kept pieces, unset *unsetClock, mendable bool) pieces {
+	r.ascends = false
 	if mendable {
 		kept = pieces{mended(slices.Concat(kept...))}
 	}

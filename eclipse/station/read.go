@@ -4,13 +4,10 @@ import (
 	"context"
 	"errors"
 	"fmt"
-	"math"
 	"strings"
 	"time"
 
-	"example.org/noonfall/eclipse/fit"
 	"example.org/noonfall/logfile"
-	"example.org/noonfall/sensor"
 )
 
 // read walks every file and joins the records of all into one series.
@@ -27,8 +24,9 @@ func (r *Report) read(ctx context.Context, files []File) error {
 	if r.day, err = r.Station.Day(); err != nil {
 		return err
 	}
-	var logs [][]logfile.Record
+	var logs pieces
 	var runs stretches
+	r.ascends = true
 	var others error
 	for _, f := range files {
 		kept, moved, err := r.readOne(ctx, f, opt)
@@ -55,30 +53,16 @@ func (r *Report) read(ctx context.Context, files []File) error {
 		return err
 	}
 	r.warnOfFiles()
-	var duplicates int
-	r.records, duplicates = logfile.Merge(logs...)
-	if duplicates > 0 {
-		r.warn("%d records repeat the stamp and the readings of another (files that overlap?) and count once", duplicates)
-	}
-	r.Samples = make([]fit.Sample, len(r.records))
-	for i, rec := range r.records {
-		r.Samples[i] = sample(rec, r.chain)
-	}
-	r.stretches = runs.samples(r)
-	r.second = secondChannel(r.records)
-	return nil
-}
-
-// secondChannel is the log's other light column, nil where it has none. A station's chain
-// describes the first, so that its own numbers stand for its light.
-func secondChannel(records []logfile.Record) []fit.Sample {
-	var out []fit.Sample
-	for _, rec := range records {
-		if !math.IsNaN(rec.Light2) {
-			out = append(out, fit.Sample{Time: rec.Time, Value: rec.Light2})
+	if !r.ascends {
+		merged, duplicates := logfile.Merge(logs...)
+		if duplicates > 0 {
+			r.warn("%d records repeat the stamp and the readings of another (files that overlap?) and count once", duplicates)
 		}
+		logs = pieces{merged}
 	}
-	return out
+	r.layOut(logs)
+	r.stretches = runs.samples(r)
+	return nil
 }
 
 // isNoLog says that a file is no text, or that no column of it holds a time.
@@ -158,7 +142,7 @@ func (r *Report) readOne(ctx context.Context, f File, opt logfile.Options) (kept
 	var watch logfile.Watch
 	var day placement
 	var unset unsetClock
-	mendable := false
+	last, ascends, mendable := r.end, true, false
 	for rec, err := range reader.Records() {
 		if err != nil {
 			if errors.Is(err, logfile.ErrEmpty) {
@@ -178,9 +162,15 @@ func (r *Report) readOne(ctx context.Context, f File, opt logfile.Options) (kept
 			mendable = mendable || e.Kind == logfile.Set || e.Kind == logfile.Midnight
 		}
 		unset.see(rec.Time, r.day)
+		ascends = ascends && rec.Time.After(last)
+		last = rec.Time
 		kept.add(rec)
 	}
-	kept = r.settle(kept, &unset, mendable)
+	if !ascends || mendable || unset.Records > 0 {
+		kept = r.settle(kept, &unset, mendable)
+	} else {
+		r.end = last
+	}
 	if day.days != 0 {
 		r.warn("%s: its times of day carry no date; the first was taken for one of %s", f.Name, day.first.Format(time.DateOnly))
 	}
@@ -211,14 +201,4 @@ func (r *Report) account(rep logfile.Report) {
 	for kind, n := range rep.ByKind {
 		r.Problems[kind.String()] += n
 	}
-}
-
-// sample turns one record into light: lux where the chain is known, the
-// column's own numbers where it is not.
-func sample(rec logfile.Record, chain *sensor.Converter) fit.Sample {
-	if chain == nil {
-		return fit.Sample{Time: rec.Time, Value: rec.Light}
-	}
-	reading := chain.Lux(rec.Light)
-	return fit.Sample{Time: rec.Time, Value: reading.Lux, Status: reading.Status}
 }

@@ -91,9 +91,11 @@ type Report struct {
 
 	chain     *sensor.Converter
 	day       time.Time         // the eclipse's, UTC
-	records   []logfile.Record  // of all files, merged; one for each sample
 	air       []cooling.Reading // the temperatures, stamps as they are
+	raw       []float64         // the light column's own numbers, where a chain makes lux of them
+	dark      int               // samples whose record has no readable light
 	end       time.Time         // of the latest record read so far
+	ascends   bool              // each stamp read so far is after the one before
 	unset     unsetClock
 	second    []fit.Sample  // the other light column
 	stretches []fit.Segment // between which the clock was moved
@@ -137,8 +139,6 @@ func Reduce(ctx context.Context, s *Station, files []File, opt Options) (*Report
 	if err := r.examine(); err != nil {
 		return nil, err
 	}
-	r.air = temperatures(r.records)
-	r.records = nil // two and a half times the size of the samples
 	if refusal != nil {
 		r.Refusal = refusal
 	} else if err := r.fit(ctx, opt); err != nil {

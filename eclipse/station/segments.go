@@ -19,7 +19,7 @@ func moves(k logfile.EventKind) bool { return k == logfile.StepBack || k == logf
 
 // A stretches builds up the runs of records between which the clock was moved.
 type stretches struct {
-	runs  [][]logfile.Record
+	runs  []pieces
 	moved []float64 // s, where each begins; NaN where nobody knows
 	any   bool      // the clock was moved
 }
@@ -41,19 +41,17 @@ func (s *stretches) add(kept pieces, moved bool) {
 		if seg.AtMost {
 			by = math.NaN()
 		}
-		s.any, s.runs, s.moved = true, append(s.runs, slices.Clone(run)), append(s.moved, by)
+		s.any, s.runs, s.moved = true, append(s.runs, pieces{run}), append(s.moved, by)
 	}
 }
 
 // goOn adds to the last run, or begins the first.
-func (s *stretches) goOn(pieces ...[]logfile.Record) {
+func (s *stretches) goOn(records ...[]logfile.Record) {
 	if len(s.runs) == 0 {
 		s.runs, s.moved = append(s.runs, nil), append(s.moved, 0)
 	}
 	last := &s.runs[len(s.runs)-1]
-	for _, piece := range pieces {
-		*last = append(*last, piece...)
-	}
+	*last = append(*last, records...)
 }
 
 // samples are the runs' light, nil where the clock was never moved, or moved all the time.
@@ -67,9 +65,9 @@ func (s *stretches) samples(r *Report) []fit.Segment {
 	}
 	out := make([]fit.Segment, len(s.runs))
 	for i, run := range s.runs {
-		out[i] = fit.Segment{Samples: make([]fit.Sample, len(run)), Moved: s.moved[i]}
-		for k, rec := range run {
-			out[i].Samples[k] = sample(rec, r.chain)
+		out[i] = fit.Segment{Samples: make([]fit.Sample, 0, run.len()), Moved: s.moved[i]}
+		for rec := range run.all() {
+			out[i].Samples = append(out[i].Samples, sample(rec, r.chain))
 		}
 	}
 	return out

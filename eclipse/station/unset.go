@@ -31,13 +31,14 @@ func (u *unsetClock) see(t, day time.Time) {
 // isUnset tells the stamp of a clock that was never set. It says nothing about the
 // eclipse, however far a zone is searched. A log of another day is not unset.
 func isUnset(t, day time.Time) bool {
-	return t.Sub(day) > unsetAhead || day.Sub(t) > unsetBehind && t.Before(unsetBefore)
+	after := t.Unix() - day.Unix()
+	return after > unsetAhead || after < -unsetBehind && t.Before(unsetBefore)
 }
 
 // The bounds of stamps of a clock that was never set; common practice, no source.
 const (
-	unsetBehind = 4 * 366 * 24 * time.Hour  // more than anybody rehearses before an eclipse
-	unsetAhead  = 30 * 366 * 24 * time.Hour // a chip that holds nonsense
+	unsetBehind = 4 * 366 * 86400  // s, more than anybody rehearses before an eclipse
+	unsetAhead  = 30 * 366 * 86400 // s, a chip that holds nonsense
 )
 
 // unsetBefore is the end of what such clocks show: they start in 1970, 1980 or 2000
