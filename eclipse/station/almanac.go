@@ -16,15 +16,13 @@ type almanac struct {
 	zone     *time.Location // the site's mean solar time, so that noon is in mid-day
 	offset   int64          // of that zone, seconds east of UTC
 	days     map[int64]*sunDay
-
-	last    int64 // the day asked for last
-	lastDay *sunDay
 }
 
 // A sunDay is one day's course, of the Sun's centre without refraction.
 type sunDay struct {
 	alt  [minutes + 1]float64 // degrees, from the day's start
 	top  float64              // the greatest
+	high float64              // above which the Sun is about its noon
 	noon time.Time
 }
 
@@ -47,34 +45,33 @@ func (r *Report) almanac() (*almanac, error) {
 // dayOf numbers the solar days.
 func (a *almanac) dayOf(t time.Time) (number int64, into time.Duration) {
 	local := t.Unix() + a.offset
-	number = int64(math.Floor(float64(local) / 86400))
+	if number = local / 86400; local < 86400*number {
+		number-- // before 1970
+	}
 	return number, time.Duration(local-86400*number)*time.Second + time.Duration(t.Nanosecond())
 }
 
-// altitude is the Sun's at an instant, within 0.001 degrees of package sun, and its
-// greatest of that solar day.
-func (a *almanac) altitude(t time.Time) (alt, top float64) {
-	number, into := a.dayOf(t)
-	d := a.day(number)
+// altitude is the Sun's at an instant of the day, within 0.001 degrees of package sun;
+// NaN on a day that is not known.
+func (d *sunDay) altitude(into time.Duration) float64 {
 	if d == nil {
-		return math.NaN(), math.NaN()
+		return math.NaN()
 	}
 	m := into.Minutes()
 	i := min(int(m), minutes-1)
-	return d.alt[i] + (m-float64(i))*(d.alt[i+1]-d.alt[i]), d.top
+	return d.alt[i] + (m-float64(i))*(d.alt[i+1]-d.alt[i])
 }
+
+// about says that the Sun stands at more than half its height of noon, and not low.
+func (d *sunDay) about(alt float64) bool { return d != nil && alt > d.high }
 
 // day is nil for a date of which the Sun's place is not known.
 func (a *almanac) day(number int64) *sunDay {
-	if a.lastDay != nil && a.last == number {
-		return a.lastDay
-	}
 	d, ok := a.days[number]
 	if !ok {
 		d = a.prepare(number)
 		a.days[number] = d
 	}
-	a.last, a.lastDay = number, d
 	return d
 }
 
@@ -103,6 +100,7 @@ func (a *almanac) prepare(number int64) *sunDay {
 			d.top, d.noon = d.alt[i], t.UTC()
 		}
 	}
+	d.high = math.Max(lowestSun, d.top/2)
 	if transits := course.Transits(); len(transits) > 0 {
 		d.noon = transits[0].Time.UTC()
 	}

@@ -38,13 +38,13 @@ const (
 	gapCadences = 3
 )
 
-// add counts a step if it is a gap, and says whether it is.
-func (g *Gaps) add(step, usual time.Duration) bool {
+// add counts n steps of one length if they are gaps, and says whether they are.
+func (g *Gaps) add(step time.Duration, n int, usual time.Duration) bool {
 	if step <= gapS*time.Second || step <= gapCadences*usual {
 		return false
 	}
-	g.Count++
-	g.TotalS += step.Seconds()
+	g.Count += n
+	g.TotalS += float64(n) * step.Seconds()
 	g.LongestS = math.Max(g.LongestS, step.Seconds())
 	return true
 }
@@ -106,13 +106,18 @@ func cadence(samples []fit.Sample) (*Steps, Gaps) {
 	at := func(p float64) time.Duration { return steps[int(p*float64(len(steps)-1)+0.5)] }
 	usual := steps[len(steps)/2]
 	off, missed := 0, 0.0
-	for _, d := range steps {
+	for from := 0; from < len(steps); {
+		d, to := steps[from], from+1
+		for to < len(steps) && steps[to] == d { // most are the same
+			to++
+		}
+		if n := to - from; !gaps.add(d, n, usual) {
+			missed += float64(n) * math.Max(0, math.Round(float64(d)/float64(usual))-1)
+		}
 		if (d - usual).Abs() > usual/2 {
-			off++
+			off += to - from
 		}
-		if !gaps.add(d, usual) {
-			missed += math.Max(0, math.Round(float64(d)/float64(usual))-1)
-		}
+		from = to
 	}
 	gaps.TotalS, gaps.LongestS = figure(gaps.TotalS), figure(gaps.LongestS)
 	// Where stamps are cut to the second, one that repeats and one left out are a pair.

@@ -80,7 +80,7 @@ func (t *trace) ceiling(known bool) *Ceiling {
 		if t.sun == nil {
 			continue
 		}
-		if t.sun[i] > math.Max(lowestSun, t.noon[i]/2) {
+		if t.noon[i] {
 			noon++
 			if full {
 				at++

@@ -2,6 +2,7 @@ package station
 
 import (
 	"math"
+	"slices"
 	"time"
 
 	"example.org/noonfall/eclipse"
@@ -65,15 +66,24 @@ func (r *Report) leastInTotality() float64 {
 	c, steps := &r.Circumstances, r.Health.Steps
 	least := math.NaN()
 	from, to := c.Max.UTC.Add(-time.Hour), c.Max.UTC.Add(time.Hour)
-	near := func(s fit.Sample) bool { return !s.Time.Before(from) && !s.Time.After(to) && isNumber(s.Value) }
-	for _, s := range r.Samples {
-		if near(s) && !(s.Value >= least) {
-			least = s.Value
+	first, _ := slices.BinarySearchFunc(r.Samples, from, func(s fit.Sample, t time.Time) int { return s.Time.Compare(t) })
+	var near []float64
+	for _, s := range r.Samples[first:] {
+		if s.Time.After(to) {
+			break
+		}
+		if isNumber(s.Value) {
+			near = append(near, s.Value)
+		}
+	}
+	for _, v := range near {
+		if !(v >= least) {
+			least = v
 		}
 	}
 	n := 0
-	for _, s := range r.Samples {
-		if near(s) && s.Value <= 1.5*least {
+	for _, v := range near {
+		if v <= 1.5*least {
 			n++
 		}
 	}

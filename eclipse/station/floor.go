@@ -3,6 +3,7 @@ package station
 import (
 	"math"
 
+	"example.org/noonfall/eclipse/internal/quantile"
 	"example.org/noonfall/sensor"
 	"example.org/noonfall/sun"
 )
@@ -60,12 +61,11 @@ func (t *trace) floor(c *Ceiling) *Floor {
 	}
 	f.Told = t.step + bottom
 	grain := t.step
-	if night := t.between(math.Inf(-1), nightDeg); len(night) >= nightLeast {
-		dark := median(night)
-		scatter := t.nightScatter(dark)
-		f.Told = dark + math.Max(t.step, leastTold*scatter)
+	if !math.IsNaN(t.dark) {
+		scatter := t.nightScatter()
+		f.Told = t.dark + math.Max(t.step, leastTold*scatter)
 		grain = math.Max(grain, scatter)
-		dark = figure(dark)
+		dark := figure(t.dark)
 		f.Dark = &dark
 	}
 	f.Told = figure(f.Told)
@@ -132,12 +132,12 @@ func (t *trace) dusk() []float64 {
 
 // nightScatter is how far readings of the night are from its middle one: 1.48 times
 // the median distance, the standard deviation of normal scatter.
-func (t *trace) nightScatter(dark float64) float64 {
-	night := t.between(math.Inf(-1), nightDeg)
-	for i, v := range night {
-		night[i] = math.Abs(v - dark)
+func (t *trace) nightScatter() float64 {
+	off := make([]float64, len(t.night))
+	for i, v := range t.night {
+		off[i] = math.Abs(v - t.dark)
 	}
-	return toSigma * median(night)
+	return toSigma * quantile.MedianOf(off)
 }
 
 // lost is the highest Sun at which more than half of the readings cannot be told

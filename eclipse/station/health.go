@@ -4,6 +4,7 @@ import (
 	"math"
 	"slices"
 
+	"example.org/noonfall/eclipse/fit"
 	"example.org/noonfall/eclipse/internal/quantile"
 	"example.org/noonfall/sensor"
 	"example.org/noonfall/sun"
@@ -67,7 +68,10 @@ type trace struct {
 	v      []float64 // lux, or the column's numbers
 	status []sensor.Status
 	sun    []float64 // the Sun's altitude at the stamp, degrees; nil without a site
-	noon   []float64 // its greatest of that day
+	noon   []bool    // whether that is more than half its height of noon
+	days   []daySpan // the solar days, where sun is known
+	night  []float64 // of v, in any order, with the Sun 9 degrees down or more
+	dark   float64   // the middle one of them; NaN where they are too few
 	sorted []float64 // of v
 	step   float64   // least difference between two different numbers; 0 with one
 }
@@ -94,7 +98,7 @@ func (r *Report) examine() error {
 		h.Range.Swing = t.swing()
 		h.Range.Decades = h.Floor.decades(h.Ceiling, t.sorted)
 		h.Noise = t.noise(h.Ceiling, h.Floor)
-		h.Sky = t.sky(r, almanac)
+		h.Sky = t.sky(r.Samples[0].Time)
 	}
 	h.Advice = advise(r.diagnosis(almanac))
 	return nil
@@ -137,24 +141,54 @@ func (r *Report) unit() string {
 }
 
 func (r *Report) trace(a *almanac) *trace {
-	t := &trace{}
 	n := len(r.Samples)
-	t.at, t.v, t.status = make([]float64, 0, n), make([]float64, 0, n), make([]sensor.Status, 0, n)
-	for _, s := range r.Samples {
+	t := &trace{at: make([]float64, 0, n), v: make([]float64, 0, n), status: make([]sensor.Status, 0, n)}
+	for i := range r.Samples {
+		s := &r.Samples[i]
 		if !isNumber(s.Value) {
 			continue
 		}
-		t.at = append(t.at, s.Time.Sub(r.Samples[0].Time).Seconds())
+		t.at = append(t.at, elapsed(r.Samples[0].Time, s.Time).Seconds())
 		t.v = append(t.v, s.Value)
 		t.status = append(t.status, s.Status)
-		if a != nil {
-			alt, top := a.altitude(s.Time)
-			t.sun, t.noon = append(t.sun, alt), append(t.noon, top)
-		}
 	}
 	t.sorted = quantile.Sorted(t.v)
 	t.step = leastStep(t.sorted)
+	if a != nil {
+		t.light(r.Samples, a)
+	}
+	t.night = t.between(math.Inf(-1), nightDeg)
+	if t.dark = math.NaN(); len(t.night) >= nightLeast {
+		t.dark = quantile.MedianOf(t.night)
+	}
 	return t
+}
+
+// A daySpan are the samples from one index to another, of one solar day.
+type daySpan struct {
+	from, to int
+	*sunDay  // nil for a date of which the Sun's place is not known
+}
+
+// light finds where the Sun was.
+func (t *trace) light(samples []fit.Sample, a *almanac) {
+	t.sun, t.noon = make([]float64, 0, len(t.v)), make([]bool, 0, len(t.v))
+	last := int64(math.MinInt64)
+	var d *sunDay
+	for i := range samples {
+		s := &samples[i]
+		if !isNumber(s.Value) {
+			continue
+		}
+		number, into := a.dayOf(s.Time)
+		if number != last {
+			last, d = number, a.day(number)
+			t.days = append(t.days, daySpan{len(t.sun), len(t.sun), d})
+		}
+		alt := d.altitude(into)
+		t.sun, t.noon = append(t.sun, alt), append(t.noon, d.about(alt))
+		t.days[len(t.days)-1].to++
+	}
 }
 
 // leastStep is the least difference between two different numbers of a sorted

@@ -4,6 +4,7 @@ import (
 	"math"
 	"slices"
 
+	"example.org/noonfall/eclipse/internal/quantile"
 	"example.org/noonfall/sensor"
 )
 
@@ -53,19 +54,26 @@ func (t *trace) scatter(c *Ceiling, low, high float64) *Scatter {
 	if !(low > 0 && high > low) {
 		return nil
 	}
-	use := func(i int) bool {
-		return t.v[i] >= low && t.v[i] <= high && t.status[i] == sensor.OK && !t.isFull(i, c)
+	// logarithm is NaN of a reading that does not count.
+	logarithm := func(i int) float64 {
+		if t.v[i] >= low && t.v[i] <= high && t.status[i] == sensor.OK && !t.isFull(i, c) {
+			return math.Log(t.v[i])
+		}
+		return math.NaN()
 	}
-	var block, blocks []float64
+	block, blocks := make([]float64, 0, noiseBlock), make([]float64, 0, len(t.v)/noiseBlock+1)
 	triples := 0
 	flush := func() {
 		if len(block) >= noiseLeast {
-			blocks = append(blocks, toSigma*median(block))
+			blocks = append(blocks, toSigma*quantile.MedianOf(block))
 		}
 		block = block[:0]
 	}
-	for i := 1; i+1 < len(t.v); i++ {
-		if !use(i-1) || !use(i) || !use(i+1) {
+	here, after := math.NaN(), math.NaN()
+	for i := -1; i+1 < len(t.v); i++ {
+		before := here
+		here, after = after, logarithm(i+1)
+		if math.IsNaN(before) || math.IsNaN(here) || math.IsNaN(after) {
 			continue
 		}
 		a, b := t.at[i]-t.at[i-1], t.at[i+1]-t.at[i]
@@ -75,7 +83,7 @@ func (t *trace) scatter(c *Ceiling, low, high float64) *Scatter {
 		triples++
 		// The line through its neighbours, and what their own errors bring to it.
 		w := a / (a + b)
-		d := math.Log(t.v[i]) - (1-w)*math.Log(t.v[i-1]) - w*math.Log(t.v[i+1])
+		d := here - (1-w)*before - w*after
 		block = append(block, math.Abs(d)/math.Sqrt(1+w*w+(1-w)*(1-w)))
 		if len(block) == noiseBlock {
 			flush()

@@ -4,6 +4,8 @@ import (
 	"math"
 	"slices"
 	"time"
+
+	"example.org/noonfall/eclipse/internal/quantile"
 )
 
 // Sky is the light by day and by night, as the stamps and the site have them.
@@ -23,39 +25,39 @@ type Sky struct {
 	NoonSpreadMin *float64 `json:"noon_spread_min"`
 }
 
-// sky is nil where the site was not given.
-func (t *trace) sky(r *Report, a *almanac) *Sky {
-	if a == nil {
+// sky is nil where the site was not given; start is the log's.
+func (t *trace) sky(start time.Time) *Sky {
+	if t.sun == nil {
 		return nil
 	}
 	s := &Sky{HighestSunDeg: math.Inf(-1)}
-	var noon []float64
+	noon := make([]float64, 0, len(t.v))
 	for i, alt := range t.sun {
-		s.HighestSunDeg = math.Max(s.HighestSunDeg, alt)
+		s.HighestSunDeg = max(s.HighestSunDeg, alt)
 		switch {
 		case alt > 0:
 			s.DaySamples++
 		case alt <= nightDeg:
 			s.NightSamples++
 		}
-		if alt > math.Max(lowestSun, t.noon[i]/2) {
+		if t.noon[i] {
 			noon = append(noon, t.v[i])
 		}
 	}
 	s.HighestSunDeg = figure(s.HighestSunDeg)
 	if len(noon) > 0 {
-		m := figure(median(noon))
+		m := figure(quantile.MedianOf(noon))
 		s.DayReading = &m
 	}
-	if night := t.between(math.Inf(-1), nightDeg); len(night) >= nightLeast {
-		m := figure(median(night))
+	if !math.IsNaN(t.dark) {
+		m := figure(t.dark)
 		s.NightReading = &m
 	}
 	if s.DayReading != nil && s.NightReading != nil && *s.DayReading > 0 {
 		ratio := figure(math.Max(0, *s.NightReading) / *s.DayReading)
 		s.NightToDay = &ratio
 	}
-	s.noons(t, r, a)
+	s.noons(t, start)
 	return s
 }
 
@@ -70,23 +72,12 @@ var dawnLevels = []float64{0.1, 0.03, 0.01}
 const dawnToDusk = 0.6
 
 // noons pairs dawn and dusk, day by day.
-func (s *Sky) noons(t *trace, r *Report, a *almanac) {
-	start := r.Samples[0].Time
-	stamp := func(i int) time.Time { return start.Add(time.Duration(t.at[i] * float64(time.Second))) }
+func (s *Sky) noons(t *trace, start time.Time) {
 	var offsets []float64
-	for from := 0; from < len(t.v); {
-		number, _ := a.dayOf(stamp(from))
-		to := from + 1
-		for to < len(t.v) {
-			if n, _ := a.dayOf(stamp(to)); n != number {
-				break
-			}
-			to++
+	for _, d := range t.days {
+		if d.sunDay != nil {
+			offsets = append(offsets, t.offsets(d.from, d.to, d.noon.Sub(start).Seconds(), dawnToDusk*d.upS())...)
 		}
-		if d := a.day(number); d != nil {
-			offsets = append(offsets, t.offsets(from, to, d.noon.Sub(start).Seconds(), dawnToDusk*d.upS())...)
-		}
-		from = to
 	}
 	if len(offsets) == 0 {
 		return
