@@ -1,6 +1,10 @@
 package cooling
 
-import "math"
+import (
+	"math"
+
+	"gonum.org/v1/gonum/floats"
+)
 
 // A chain is the factor L D L' of the covariance of what is random in a log: the slow bend, the
 // gusts, rounding and noise. From one reading to the next all that came before is a few numbers,
@@ -29,21 +33,22 @@ type link struct {
 func (c chain) factor(s *series, g rough) bool {
 	gusts := g.seen(s.lag, s.box)
 	round, hold := s.rounding()
-	bend := g.bend * g.bend
+	bend, gust, lagging := g.bend*g.bend, gusts.far(0), gusts.far(1)
+	alone := gusts.at(0) + round
 	var past [parts][parts]float64 // sum over the readings before of leaves rest leaves', faded
 	for i := range c {
 		hours := (s.t[i] - s.t[0]) / 3600
 		l := link{
 			sees:   [parts]float64{hours, 1, 1, 1, 1},
-			leaves: [parts]float64{bend * 1.5 * hours * hours, -bend * 0.5 * hours * hours * hours, gusts.far(0), gusts.far(1), round},
-			rest:   bend*walk(hours, hours) + gusts.at(0) + round + s.v[i],
+			leaves: [parts]float64{bend * 1.5 * hours * hours, -bend * 0.5 * hours * hours * hours, gust, lagging, round},
+			rest:   bend*walk(hours, hours) + alone + s.v[i],
 		}
 		if i > 0 {
 			dt := s.t[i] - s.t[i-1]
 			l.fade = [parts]float64{1, 1, math.Exp(-dt / gusts.memo[0]), math.Exp(-dt / gusts.memo[1]), math.Exp(-dt / hold)}
 			beside := 0.0 // covariance of neighbours closer than a box, which the parts have too great
 			if dt < s.box {
-				beside = gusts.at(dt) - gusts.far(0)*l.fade[2] - gusts.far(1)*l.fade[3]
+				beside = gusts.at(dt) - gust*l.fade[2] - lagging*l.fade[3]
 			}
 			l.after(&c[i-1], &past, beside)
 		}
@@ -58,28 +63,25 @@ func (c chain) factor(s *series, g rough) bool {
 	return true
 }
 
-// after takes from a link what is known from those before.
+// after takes from a link what those before tell. past is what they have of each two parts, and
+// beside the covariance with the last one, beside the parts.
 func (l *link) after(last *link, past *[parts][parts]float64, beside float64) {
 	var faded [parts]float64
 	for a, w := range last.leaves {
 		faded[a] = l.fade[a] * w
 	}
-	for a := range past {
-		for b := range a + 1 {
-			past[a][b] = l.fade[a]*l.fade[b]*past[a][b] + last.rest*faded[a]*faded[b]
-			past[b][a] = past[a][b]
-		}
-	}
 	l.near = beside / last.rest
 	l.rest -= beside * l.near
 	for a := range past {
-		known := beside * faded[a]
-		l.rest -= l.sees[a] * known
+		row, fade, leaf := &past[a], l.fade[a], last.rest*faded[a]
+		known := 0.0
 		for b, see := range l.sees {
-			known += past[a][b] * see
+			row[b] = fade*l.fade[b]*row[b] + leaf*faded[b]
+			known += row[b] * see
 		}
-		l.rest -= l.sees[a] * known
-		l.leaves[a] -= known
+		near := beside * faded[a]
+		l.rest -= l.sees[a] * (known + 2*near)
+		l.leaves[a] -= known + near
 	}
 }
 
@@ -95,26 +97,28 @@ func (c chain) logDet() (sum float64) {
 // they leave: products of what it writes are products through the inverse. The readings of one
 // series are a column in from and a row in to.
 func (c chain) whiten(to [][]float64, from [][]float64) {
-	memory := make([][parts]float64, len(to))
-	last := make([]float64, len(to))
+	n := len(to)
+	var memory [parts][]float64
+	for a := range memory {
+		memory[a] = make([]float64, n)
+	}
+	z, last := make([]float64, n), make([]float64, n)
 	for i := range c {
 		l := &c[i]
-		var faded [parts]float64
-		if i > 0 {
-			for a, w := range c[i-1].leaves {
-				faded[a] = l.fade[a] * w
+		copy(z, from[i])
+		floats.AddScaled(z, -l.near, last)
+		for a, m := range memory {
+			if i > 0 {
+				floats.Scale(l.fade[a], m)
+				floats.AddScaled(m, l.fade[a]*c[i-1].leaves[a], last)
 			}
+			floats.AddScaled(z, -l.sees[a], m)
 		}
 		size := 1 / math.Sqrt(l.rest)
-		for k, x := range from[i] {
-			m, z := &memory[k], last[k]
-			x -= l.near * z
-			for a := range m {
-				m[a] = l.fade[a]*m[a] + faded[a]*z
-				x -= l.sees[a] * m[a]
-			}
-			last[k], to[k][i] = x, size*x
+		for k, v := range z {
+			to[k][i] = size * v
 		}
+		z, last = last, z
 	}
 }
 

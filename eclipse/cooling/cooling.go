@@ -18,9 +18,9 @@ type Options struct {
 	// of which nothing is known: a minute within a factor of two. One that follows at
 	// once has a Tau of a second or so.
 	Thermometer air.Thermometer
-	// ClockU is the standard uncertainty of the stamps, common to all; it is part of the
-	// lag's. Zero is a clock that is right.
-	ClockU time.Duration
+	// Clock is how far the stamps of readings and control are ahead of UTC, and ClockU its
+	// standard uncertainty, which is part of the lag's. Zero is a clock that is right.
+	Clock, ClockU time.Duration
 	// Cloudy says that clouds passed: how much light there was to lose is then not known
 	// from hour to hour, and the lag the less. Thin even haze and an even deck are no such
 	// clouds.
@@ -86,11 +86,11 @@ func Measure(ctx context.Context, readings []Reading, l Light, opt Options) (*Re
 		return nil, err
 	}
 	d.kinds = kinds(opt.Cloudy)
-	s, err := d.series(readings)
+	s, err := d.series(readings, opt.Clock)
 	if err != nil {
 		return nil, err
 	}
-	control := d.control(opt.Control)
+	control := d.control(opt.Control, opt.Clock)
 	tau, weight := thermometers(opt.Thermometer)
 	p, err := s.infer(ctx, d, control, tau, weight)
 	if err != nil {
@@ -100,11 +100,13 @@ func Measure(ctx context.Context, readings []Reading, l Light, opt Options) (*Re
 }
 
 // series is the log in bins, or why it cannot be used.
-func (d *day) series(readings []Reading) (*series, error) {
+func (d *day) series(readings []Reading, ahead time.Duration) (*series, error) {
 	if len(readings) == 0 {
 		return nil, refuse(NoReadings, "the log holds no temperature")
 	}
-	s := newSeries(readings, d.since, d.c1-window, d.c4+window)
+	from, to := d.c1-window, d.c4+window
+	readings = between(readings, d.utc(from).Add(ahead-time.Minute), d.utc(to).Add(ahead+time.Minute))
+	s := newSeries(readings, func(t time.Time) float64 { return d.since(t.Add(-ahead)) }, from, to)
 	switch {
 	case s.failed > 0 && s.failed >= s.n:
 		return nil, refuse(Failed, "%d of %d values near the eclipse are no air's (-127, 85 or none): look at the wiring", s.failed, s.failed+s.n)
@@ -125,6 +127,18 @@ func (d *day) series(readings []Reading) (*series, error) {
 	return &s, nil
 }
 
+// between leaves out what is before and after: most of a log of days is seen to be far away before
+// its stamps are turned into seconds.
+func between(readings []Reading, from, to time.Time) []Reading {
+	for len(readings) > 0 && readings[0].UTC.Before(from) {
+		readings = readings[1:]
+	}
+	for len(readings) > 0 && readings[len(readings)-1].UTC.After(to) {
+		readings = readings[:len(readings)-1]
+	}
+	return readings
+}
+
 // within counts the bins between two instants.
 func (s *series) within(from, to float64) (n int) {
 	for _, t := range s.t {
@@ -137,9 +151,9 @@ func (s *series) within(from, to float64) (n int) {
 
 // control is the course of the control day at the same hours, moved by whole days;
 // nil if there is none, or too little of it.
-func (d *day) control(readings []Reading) *course {
+func (d *day) control(readings []Reading, ahead time.Duration) *course {
 	since := func(t time.Time) float64 {
-		x := d.since(t)
+		x := d.since(t.Add(-ahead))
 		days := math.Round(x / 86400)
 		if days == 0 {
 			return math.NaN() // the eclipse's own day

@@ -4,21 +4,19 @@ import (
 	"context"
 	"math"
 
-	"gonum.org/v1/gonum/blas"
-	"gonum.org/v1/gonum/blas/blas64"
-	"gonum.org/v1/gonum/mat"
+	"gonum.org/v1/gonum/floats"
 )
 
 // A weighed is one kind of day with what the readings say of it.
 type weighed struct {
 	rough
-	place    place             // of that among the guesses
-	base     float64           // logarithm of the likelihood without eclipse, but for a constant
-	bound    float64           // likewise, with whatever answer the basis can make: none is likelier
-	answers  blas64.Triangular // the basis, white, in axes of its own
-	readings []float64         // likewise, as far as those axes have them
-	best     float64           // logarithm of the likelihood with the best answer of the nodes
-	xy, xx   []float64         // of each node's answer: its product with the readings, and with itself
+	place    place     // of that among the guesses
+	base     float64   // logarithm of the likelihood without eclipse, but for a constant
+	bound    float64   // likewise, with whatever answer the basis can make: none is likelier
+	answers  []float64 // the basis, white, on axes of its own: a triangle, row by row
+	readings []float64 // likewise, as far as those axes have them
+	best     float64   // logarithm of the likelihood with the best answer of the nodes
+	xy, xx   []float64 // of each node's answer: its product with the readings, and with itself
 }
 
 // A place is that of a kind of day among the guesses: of its bend, its gusts, their memory.
@@ -100,14 +98,14 @@ func (b *balance) day(at place) (weighed, error) {
 	w := weighed{rough: at.rough(), place: at}
 	last := r.N - 1 // the readings
 	n := last - b.known
-	w.answers = blas64.Triangular{Uplo: blas.Upper, Diag: blas.NonUnit, N: n, Stride: n, Data: make([]float64, n*n)}
+	w.answers = make([]float64, n*n)
 	w.readings = make([]float64, n)
 	left := r.Data[last*r.Stride+last]
 	w.bound = -0.5*left*left - 0.5*logDet
 	w.base = w.bound
 	for i := range n {
 		row := r.Data[(b.known+i)*r.Stride:][b.known:r.N]
-		copy(w.answers.Data[i*n:][i:n], row[i:])
+		copy(w.answers[i*n:][i:n], row[i:])
 		w.readings[i] = row[n]
 		w.base -= 0.5 * row[n] * row[n]
 	}
@@ -116,14 +114,16 @@ func (b *balance) day(at place) (weighed, error) {
 
 // try weighs the answers of the nodes.
 func (w *weighed) try(tr *tries) {
-	mine := mat.DenseCopyOf(tr.coords).RawMatrix()
-	blas64.Trmm(blas.Left, blas.NoTrans, 1, w.answers, mine)
-	w.xy, w.xx = make([]float64, mine.Cols), make([]float64, mine.Cols)
-	blas64.Gemv(blas.Trans, 1, mine, blas64.Vector{N: mine.Rows, Inc: 1, Data: w.readings}, 0, blas64.Vector{N: mine.Cols, Inc: 1, Data: w.xy})
-	for i := range mine.Rows {
-		for k, v := range mine.Data[i*mine.Stride:][:mine.Cols] {
-			w.xx[k] += v * v
+	n, wide := tr.coords.Dims()
+	w.xy, w.xx = make([]float64, wide), make([]float64, wide)
+	part := make([]float64, wide) // of every answer, on one of the axes
+	for i := range n {
+		clear(part)
+		for k := i; k < n; k++ {
+			floats.AddScaled(part, w.answers[i*n+k], tr.coords.RawRowView(k))
 		}
+		floats.AddScaled(w.xy, w.readings[i], part)
+		floats.Add(w.xx, floats.MulTo(part, part, part))
 	}
 	w.best = w.base
 	for c, a := range w.xy {

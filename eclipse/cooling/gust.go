@@ -17,12 +17,12 @@ type seenGust struct {
 // tau is m (m exp(-d/m) - tau exp(-d/tau)) / (m^2 - tau^2), by partial fractions of the
 // spectrum 2m/(1+(wm)^2) / (1+(w tau)^2).
 func (g rough) seen(tau, box float64) seenGust {
-	out := seenGust{memo: [2]float64{g.memory, tau}, box: box}
+	out := seenGust{memo: [2]float64{g.memory, g.memory}, box: box}
 	if !(tau > 0.01*g.memory) {
 		out.size[0] = g.gust * g.gust
 		return out
 	}
-	if math.Abs(tau/g.memory-1) < 0.01 {
+	if out.memo[1] = tau; math.Abs(tau/g.memory-1) < 0.01 {
 		out.memo[1] = 0.99 * g.memory // the two parts are great and opposite where they meet
 	}
 	m, l := g.memory, out.memo[1]

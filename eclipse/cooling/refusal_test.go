@@ -138,3 +138,26 @@ func TestOptions(t *testing.T) {
 		t.Errorf("%v, want the context's error", err)
 	}
 }
+
+// A clock that is wrong is put right for the readings and their control alike, and what lies far from the
+// eclipse is not looked at.
+func TestClock(t *testing.T) {
+	curve, err := curveOf("2027-08-02", tangier)
+	require.NoError(t, err)
+	max := curve.Circumstances().Max.UTC
+	readings, control := invented(max, -150, 150, 0.5, bell(3, 12)), invented(max.AddDate(0, 0, -1), -200, 200, 0.5, bell(0, 12))
+	want, err := cooling.Measure(context.Background(), readings, curve, cooling.Options{Control: control})
+	require.NoError(t, err)
+	opt := cooling.Options{Clock: -7 * time.Minute}
+	wrong := func(all []cooling.Reading) (out []cooling.Reading) {
+		for _, q := range all {
+			out = append(out, cooling.Reading{UTC: q.UTC.Add(opt.Clock), C: q.C})
+		}
+		return out
+	}
+	opt.Control = wrong(control)
+	far := invented(max, -900, -600, 0.5, func(float64) float64 { return 40 })
+	got, err := cooling.Measure(context.Background(), append(far, wrong(readings)...), curve, opt)
+	require.NoError(t, err)
+	require.Equal(t, want, got)
+}

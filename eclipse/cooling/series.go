@@ -45,7 +45,7 @@ type series struct {
 const bins = 96
 
 // newSeries sorts, cleans and bins the readings between two instants. since turns
-// UTC into seconds.
+// their stamps into seconds.
 func newSeries(readings []Reading, since func(time.Time) float64, from, to float64) series {
 	var s series
 	type point struct{ t, c float64 }
@@ -61,7 +61,13 @@ func newSeries(readings []Reading, since func(time.Time) float64, from, to float
 		}
 		p = append(p, point{t, r.C})
 	}
-	if order := func(a, b point) int { return cmp.Or(cmp.Compare(a.t, b.t), cmp.Compare(a.c, b.c)) }; !slices.IsSortedFunc(p, order) {
+	order := func(a, b point) int {
+		if a.t != b.t {
+			return cmp.Compare(a.t, b.t)
+		}
+		return cmp.Compare(a.c, b.c)
+	}
+	if !slices.IsSortedFunc(p, order) {
 		slices.SortFunc(p, order)
 	}
 	t, c := make([]float64, len(p)), make([]float64, len(p))
@@ -100,7 +106,7 @@ func quantumOf(c []float64) float64 {
 const fastest = 0.2 / 60
 
 // withoutSpikes leaves out what is far from the median of its neighbours, three on each
-// side, or one where they are minutes away.
+// side, or one where they are minutes away. It writes over both slices.
 func withoutSpikes(t, c []float64, quantum float64) (kt, kc []float64, spikes int) {
 	half, step := 3, 0.0
 	if len(t) > 1 {
@@ -109,28 +115,47 @@ func withoutSpikes(t, c []float64, quantum float64) (kt, kc []float64, spikes in
 	if step > 60 {
 		half = 1
 	}
-	off := make([]float64, len(c))
 	if len(c) == 0 {
 		return t, c, 0
 	}
-	w := make([]float64, 0, 2*half+1)
-	for i := range c {
-		w = append(w[:0], c[max(0, i-half):min(len(c), i+half+1)]...)
-		quantile.Split(w, len(w)/2)
-		off[i] = math.Abs(c[i] - w[len(w)/2])
+	off := make([]float64, len(c))
+	room := make([]float64, 0, 2*half+1)
+	usual := c[0] // the median of the neighbours, as a rule that of the last ones
+	for i, v := range c {
+		if w := c[max(0, i-half):min(len(c), i+half+1)]; !inTheMiddle(usual, w) {
+			w = append(room, w...)
+			quantile.Split(w, len(w)/2)
+			usual = w[len(w)/2]
+		}
+		off[i] = math.Abs(v - usual)
 	}
-	usual := slices.Clone(off)
-	quantile.Split(usual, len(usual)/2)
+	all := slices.Clone(off)
+	quantile.Split(all, len(all)/2)
 	// Eight robust deviations, and never less than three steps, or half a degree and what air may do meanwhile.
-	limit := math.Max(8*1.4826*usual[len(usual)/2], math.Max(3*quantum, 0.5+fastest*step*float64(half)))
-	for i := range c {
-		if off[i] > limit {
+	limit := math.Max(8*1.4826*all[len(all)/2], math.Max(3*quantum, 0.5+fastest*step*float64(half)))
+	kt, kc = t[:0], c[:0]
+	for i, off := range off {
+		if off > limit {
 			spikes++
 			continue
 		}
 		kt, kc = append(kt, t[i]), append(kc, c[i])
 	}
 	return kt, kc, spikes
+}
+
+// inTheMiddle says that a value is the median of some.
+func inTheMiddle(v float64, of []float64) bool {
+	below, above := 0, 0
+	for _, w := range of {
+		if w < v {
+			below++
+		}
+		if w > v {
+			above++
+		}
+	}
+	return below <= len(of)/2 && above <= (len(of)-1)/2
 }
 
 // noiseOf is the scatter of one reading from the third differences of four

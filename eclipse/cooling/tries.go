@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"gonum.org/v1/gonum/floats"
+	"gonum.org/v1/gonum/lapack/lapack64"
 	"gonum.org/v1/gonum/mat"
 )
 
@@ -80,16 +81,41 @@ func spanned(all *mat.Dense) (basis, coords *mat.Dense, err error) {
 	n, _ := all.Dims()
 	products := mat.NewSymDense(n, nil)
 	products.SymOuterK(1, all)
+	few := factored(products)
+	rank, _ := few.Dims()
+	small := mat.NewSymDense(rank, nil)
+	small.SymOuterK(1, few)
 	var axes mat.EigenSym
-	if !axes.Factorize(products, true) {
+	if !axes.Factorize(small, true) {
 		return nil, nil, errors.New("cooling: the answers' products have no axes")
 	}
 	sizes := axes.Values(nil) // ascending
-	first, _ := slices.BinarySearch(sizes, least*sizes[n-1])
+	first, _ := slices.BinarySearch(sizes, least*sizes[rank-1])
+	first = min(first, rank-1)
 	var vectors mat.Dense
 	axes.VectorsTo(&vectors)
-	basis = mat.DenseCopyOf(vectors.Slice(0, n, min(first, n-1), n))
-	coords = new(mat.Dense)
+	basis, coords = new(mat.Dense), new(mat.Dense)
+	basis.Mul(few.T(), vectors.Slice(0, rank, first, rank))
+	for k, size := range sizes[first:] {
+		for i := range n {
+			basis.Set(i, k, basis.At(i, k)/math.Sqrt(size))
+		}
+	}
 	coords.Mul(basis.T(), all)
 	return basis, coords, nil
+}
+
+// factored has in F few rows such that the matrix is F'F but for rounding: the rest of it is nothing
+// but combinations of these.
+func factored(m *mat.SymDense) *mat.Dense {
+	n := m.SymmetricDim()
+	order := make([]int, n)
+	u, rank, _ := lapack64.Pstrf(m.RawSymmetric(), order, -1, make([]float64, 2*n))
+	out := mat.NewDense(rank, n, nil)
+	for i := range rank {
+		for j := i; j < n; j++ {
+			out.Set(i, order[j], u.Data[i*u.Stride+j])
+		}
+	}
+	return out
 }

@@ -54,8 +54,9 @@ func (r *Report) cool(ctx context.Context, control []cooling.Reading) error {
 		r.warn("cooling: the clock is not known from the light; stamps are taken as they are, +-%.0f s", unfittedU)
 	}
 	var err error
-	r.Cooling, err = cooling.Measure(ctx, shifted(r.air, ahead), r.Curve, cooling.Options{
-		Thermometer: r.Station.Thermometer.air(), ClockU: time.Duration(u * 1e9), Cloudy: r.cloudy(), Control: shifted(control, ahead),
+	r.Cooling, err = cooling.Measure(ctx, r.air, r.Curve, cooling.Options{
+		Thermometer: r.Station.Thermometer.air(), Cloudy: r.cloudy(), Control: control,
+		Clock: time.Duration(ahead * 1e9), ClockU: time.Duration(u * 1e9),
 	})
 	if no := (*cooling.Refusal)(nil); errors.As(err, &no) {
 		r.CoolingRefusal = &Refusal{Reason: no.Reason.String(), Detail: no.Detail}
@@ -92,15 +93,6 @@ func (r *Report) cloudy() bool {
 		dim += max(0, to.Sub(from))
 	}
 	return dim.Seconds() >= cloudyPart*c4.Sub(c1).Seconds()
-}
-
-// shifted takes seconds off the stamps.
-func shifted(readings []cooling.Reading, ahead float64) []cooling.Reading {
-	out := make([]cooling.Reading, len(readings))
-	for i, q := range readings {
-		out[i] = cooling.Reading{UTC: q.UTC.Add(-time.Duration(ahead * 1e9)), C: q.C}
-	}
-	return out
 }
 
 // readControl reads the logs of days without eclipse at the same place, laid out as
