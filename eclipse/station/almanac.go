@@ -45,10 +45,17 @@ func (r *Report) almanac() (*almanac, error) {
 // dayOf numbers the solar days.
 func (a *almanac) dayOf(t time.Time) (number int64, into time.Duration) {
 	local := t.Unix() + a.offset
-	if number = local / 86400; local < 86400*number {
-		number-- // before 1970
-	}
+	number = floored(local, 86400)
 	return number, time.Duration(local-86400*number)*time.Second + time.Duration(t.Nanosecond())
+}
+
+// floored is a/b rounded down, also before 1970.
+func floored(a, b int64) int64 {
+	q := a / b
+	if a < q*b {
+		q--
+	}
+	return q
 }
 
 // altitude is the Sun's at an instant of the day, within 0.001 degrees of package sun;

@@ -2,7 +2,6 @@ package station
 
 import (
 	"fmt"
-	"math"
 	"slices"
 
 	"example.org/noonfall/sensor"
@@ -178,10 +177,10 @@ func bitsOf(v float64) int {
 
 // numbersBetween counts different readings above low and below high.
 func (t *trace) numbersBetween(low, high float64) int {
-	n, last := 0, math.Inf(-1)
-	for _, v := range t.sorted {
-		if v > low && v < high && v != last {
-			n, last = n+1, v
+	n := 0
+	for _, v := range t.distinct {
+		if v > low && v < high {
+			n++
 		}
 	}
 	return n

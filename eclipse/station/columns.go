@@ -13,12 +13,13 @@ import (
 // temperatures. The records themselves, twice their size, are not kept.
 func (r *Report) layOut(records pieces) {
 	n := records.len()
-	light := make([]fit.Sample, 0, n)
+	light, at := make([]fit.Sample, n), 0
 	var air []cooling.Reading
 	for _, piece := range records {
 		for i := range piece {
 			rec := &piece[i]
-			light = append(light, sample(rec, r.chain))
+			sample(&light[at], rec, r.chain)
+			at++
 			switch {
 			case !isNumber(rec.Light):
 				r.dark++
@@ -49,10 +50,10 @@ func withRoom[T any](to []T, n int, v T) []T {
 
 // sample turns one record into light: lux where the chain is known, the
 // column's own numbers where it is not.
-func sample(rec *logfile.Record, chain *sensor.Converter) fit.Sample {
-	if chain == nil {
-		return fit.Sample{Time: rec.Time, Value: rec.Light}
+func sample(s *fit.Sample, rec *logfile.Record, chain *sensor.Converter) {
+	s.Time, s.Value = rec.Time, rec.Light
+	if chain != nil {
+		reading := chain.Lux(rec.Light)
+		s.Value, s.Status = reading.Lux, reading.Status
 	}
-	reading := chain.Lux(rec.Light)
-	return fit.Sample{Time: rec.Time, Value: reading.Lux, Status: reading.Status}
 }

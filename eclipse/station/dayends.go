@@ -35,18 +35,24 @@ type minuteOf struct {
 // minuteMeans are the log's, ascending.
 func minuteMeans(samples []fit.Sample) []minuteOf {
 	var out []minuteOf
-	n := 0.0
-	for _, s := range samples {
+	var m minuteOf
+	n := 0.0 // samples in it
+	for i := range samples {
+		s := &samples[i]
 		if !isNumber(s.Value) {
 			continue
 		}
-		k := int64(math.Floor(float64(s.Time.Unix()) / 60))
-		if len(out) == 0 || out[len(out)-1].at != k {
-			out, n = append(out, minuteOf{at: k}), 0
+		if k := floored(s.Time.Unix(), 60); k != m.at || n == 0 {
+			if n > 0 {
+				out = append(out, m)
+			}
+			m, n = minuteOf{at: k}, 0
 		}
-		last := &out[len(out)-1]
 		n++
-		last.v += (s.Value - last.v) / n
+		m.v += (s.Value - m.v) / n
+	}
+	if n > 0 {
+		out = append(out, m)
 	}
 	return out
 }

@@ -72,8 +72,10 @@ type trace struct {
 	days   []daySpan // the solar days, where sun is known
 	night  []float64 // of v, in any order, with the Sun 9 degrees down or more
 	dark   float64   // the middle one of them; NaN where they are too few
-	sorted []float64 // of v
-	step   float64   // least difference between two different numbers; 0 with one
+	// distinct are the different numbers of v in ascending order, and sorted all of them.
+	distinct, sorted []float64
+
+	step float64 // least difference between two different numbers; 0 with one
 }
 
 // examine fills in the report's Health.
@@ -106,17 +108,11 @@ func (r *Report) examine() error {
 
 // used is the range in the column's own numbers.
 func (r *Report) used(t *trace) *Range {
-	values := t.sorted
+	values := t.distinct
 	if r.chain != nil { // those are lux
-		values = quantile.Sorted(r.raw)
+		values, _ = quantile.Distinct(r.raw)
 	}
-	u := &Range{Unit: r.unit(), Least: values[0], Greatest: values[len(values)-1]}
-	for i, v := range values {
-		if i == 0 || v != values[i-1] {
-			u.Distinct++
-		}
-	}
-	return u
+	return &Range{Unit: r.unit(), Least: values[0], Greatest: values[len(values)-1], Distinct: len(values)}
 }
 
 // swing compares the readings' ends, without the hundredth at each.
@@ -152,8 +148,9 @@ func (r *Report) trace(a *almanac) *trace {
 		t.v = append(t.v, s.Value)
 		t.status = append(t.status, s.Status)
 	}
-	t.sorted = quantile.Sorted(t.v)
-	t.step = leastStep(t.sorted)
+	distinct, times := quantile.Distinct(t.v)
+	t.distinct, t.sorted = distinct, quantile.Repeated(distinct, times)
+	t.step = leastStep(distinct)
 	if a != nil {
 		t.light(r.Samples, a)
 	}

@@ -94,22 +94,21 @@ func (t *trace) scatter(c *Ceiling, low, high float64) *Scatter {
 		return nil
 	}
 	slices.Sort(blocks)
-	levels := t.readings(low, high, c)
-	level := ranked(levels, 0.5)
+	level := ranked(readings(t.sorted, low, high, c), 0.5)
 	return &Scatter{
 		Level:    figure(level),
 		Relative: figure(ranked(blocks, quiet)),
-		Step:     figure(leastStep(levels) / level),
+		Step:     figure(leastStep(readings(t.distinct, low, high, c)) / level),
 		Samples:  triples,
 	}
 }
 
-// readings are those from low to high, sorted, without those at the ceiling.
-func (t *trace) readings(low, high float64, c *Ceiling) []float64 {
+// readings are those from low to high of a sorted slice, without those at the ceiling.
+func readings(sorted []float64, low, high float64, c *Ceiling) []float64 {
 	if c != nil {
 		high = math.Min(high, math.Nextafter(c.Reading, 0))
 	}
-	from, _ := slices.BinarySearch(t.sorted, low)
-	to, _ := slices.BinarySearch(t.sorted, math.Nextafter(high, math.Inf(1)))
-	return t.sorted[from:max(from, to)]
+	from, _ := slices.BinarySearch(sorted, low)
+	to, _ := slices.BinarySearch(sorted, math.Nextafter(high, math.Inf(1)))
+	return sorted[from:max(from, to)]
 }

@@ -29,7 +29,7 @@ func (r *Report) read(ctx context.Context, files []File) error {
 	r.ascends = true
 	var others error
 	for _, f := range files {
-		kept, moved, err := r.readOne(ctx, f, opt)
+		w, err := r.readOne(ctx, f, opt)
 		if layout := (*logfile.LayoutError)(nil); err != nil && !errors.As(err, &layout) { // that names the file itself
 			err = fmt.Errorf("%s: %w", f.Name, err)
 		}
@@ -41,10 +41,8 @@ func (r *Report) read(ctx context.Context, files []File) error {
 		case err != nil:
 			return err
 		}
-		if logs = append(logs, kept...); len(files) == 1 && !moved {
-			continue // the usual case needs no second copy
-		}
-		runs.add(kept, moved)
+		logs = append(logs, w.kept...)
+		runs.add(w)
 	}
 	if len(r.Files) == 0 && others != nil {
 		return others
@@ -124,62 +122,45 @@ func (r *Report) warn(format string, args ...any) {
 	r.Warnings = append(r.Warnings, fmt.Sprintf(format, args...))
 }
 
-// readOne reads one file to its end and returns the records of a clock that was
-// set, or that could be put right, in pieces, and whether it was moved meanwhile.
-func (r *Report) readOne(ctx context.Context, f File, opt logfile.Options) (kept pieces, moved bool, err error) {
+// readOne reads one file to its end.
+func (r *Report) readOne(ctx context.Context, f File, opt logfile.Options) (*walk, error) {
 	src, err := f.Open()
 	if err != nil {
-		return nil, false, err
+		return nil, err
 	}
 	defer src.Close()
 	in, err := unpack(cancellable{ctx, src})
 	if err != nil {
-		return nil, false, err
+		return nil, err
 	}
 	opt.Name = f.Name
 	opt.NearDate = undated
 	reader := logfile.NewReader(in, opt)
-	var watch logfile.Watch
-	var day placement
-	var unset unsetClock
-	last, ascends, mendable := r.end, true, false
+	w := &walk{report: r, zone: opt.Zone, last: r.end, ascends: true}
 	for rec, err := range reader.Records() {
-		if err != nil {
-			if errors.Is(err, logfile.ErrEmpty) {
-				r.warn("%s", emptiness(reader.Report()))
-				break
-			}
-			if damaged(err) {
-				r.warn("%s: the compressed file is damaged (%v); what came out of it before that is used", f.Name, err)
-				break
-			}
-			return nil, false, err
+		if err == nil {
+			w.take(&rec)
+			continue
 		}
-		rec.Time = day.place(rec.Time, r, opt.Zone)
-		if e, ok := watch.See(rec); ok {
-			r.note(e)
-			moved = moved || moves(e.Kind)
-			mendable = mendable || e.Kind == logfile.Set || e.Kind == logfile.Midnight
+		switch {
+		case errors.Is(err, logfile.ErrEmpty):
+			r.warn("%s", emptiness(reader.Report()))
+		case damaged(err):
+			r.warn("%s: the compressed file is damaged (%v); what came out of it before that is used", f.Name, err)
+		default:
+			return nil, err
 		}
-		unset.see(rec.Time, r.day)
-		ascends = ascends && rec.Time.After(last)
-		last = rec.Time
-		kept.add(rec)
 	}
-	if !ascends || mendable || unset.Records > 0 {
-		kept = r.settle(kept, &unset, mendable)
-	} else {
-		r.end = last
+	w.settle()
+	if w.day.days != 0 {
+		r.warn("%s: its times of day carry no date; the first was taken for one of %s", f.Name, w.day.first.Format(time.DateOnly))
 	}
-	if day.days != 0 {
-		r.warn("%s: its times of day carry no date; the first was taken for one of %s", f.Name, day.first.Format(time.DateOnly))
-	}
-	r.unset.add(unset)
-	if unset.Records > 0 {
+	r.unset.add(w.unset)
+	if w.unset.Records > 0 {
 		r.unsetIn = append(r.unsetIn, f.Name)
 	}
 	r.account(reader.Report())
-	return kept, moved, nil
+	return w, nil
 }
 
 // maxEvents caps the list of events, not their counts: a clock that steps with

@@ -25,12 +25,12 @@ type stretches struct {
 }
 
 // add goes on with one file's records, in the order of the file.
-func (s *stretches) add(kept pieces, moved bool) {
-	if !moved {
-		s.goOn(kept...)
+func (s *stretches) add(w *walk) {
+	if !w.moved {
+		s.goOn(w.kept...)
 		return
 	}
-	records := slices.Concat(kept...)
+	records := slices.Concat(w.kept...)
 	for i, seg := range logfile.Segments(records) {
 		run := records[seg.From:seg.To]
 		if i == 0 || !moves(seg.Began) {
@@ -65,9 +65,11 @@ func (s *stretches) samples(r *Report) []fit.Segment {
 	}
 	out := make([]fit.Segment, len(s.runs))
 	for i, run := range s.runs {
-		out[i] = fit.Segment{Samples: make([]fit.Sample, 0, run.len()), Moved: s.moved[i]}
+		out[i] = fit.Segment{Samples: make([]fit.Sample, run.len()), Moved: s.moved[i]}
+		k := 0
 		for rec := range run.all() {
-			out[i].Samples = append(out[i].Samples, sample(rec, r.chain))
+			sample(&out[i].Samples[k], rec, r.chain)
+			k++
 		}
 	}
 	return out

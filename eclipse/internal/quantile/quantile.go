@@ -64,24 +64,8 @@ func Split(x []float64, k int) {
 	}
 }
 
-// Sorted is a sorted copy of values of which none is NaN. -0 may become 0.
-func Sorted(x []float64) []float64 {
-	t, ok := tallied(x)
-	if !ok {
-		return sorted(x)
-	}
-	out := make([]float64, 0, len(x))
-	for i, n := range t.times {
-		v := t.value(i)
-		for range n {
-			out = append(out, v)
-		}
-	}
-	return out
-}
-
 // Distinct is the different values of a slice in ascending order, none of them NaN, and how
-// often each of them is there.
+// often each of them is there. -0 may become 0.
 func Distinct(x []float64) (values []float64, times []int) {
 	if t, ok := tallied(x); ok {
 		for i, n := range t.times {
@@ -101,6 +85,21 @@ func Distinct(x []float64) (values []float64, times []int) {
 		times[last]++
 	}
 	return values[:last+1], times
+}
+
+// Repeated is what Distinct was made of, sorted: each value as often as it was there.
+func Repeated(values []float64, times []int) []float64 {
+	n := 0
+	for _, k := range times {
+		n += k
+	}
+	out := make([]float64, 0, n)
+	for i, v := range values {
+		for range times[i] {
+			out = append(out, v)
+		}
+	}
+	return out
 }
 
 func sorted(x []float64) []float64 {
