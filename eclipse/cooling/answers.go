@@ -57,28 +57,34 @@ func thermometers(m air.Thermometer) (tau, weight []float64) {
 	return tau, weight
 }
 
-// answers are the air's courses of one kind for some time constants, each for a fall of one degree
-// at its deepest, and when that is, s from maximum.
-func (d *day) answers(k kind, tau ...float64) (air course, lag []float64) {
+// answers makes air the courses of one kind for some time constants, each for a fall of one degree
+// at its deepest, and says when that is, s from maximum.
+func (d *day) answers(air *course, k kind, tau ...float64) (lag []float64) {
 	lost := d.lost[k.drive]
 	if k.tilt != 0 {
 		lost = lost.tilted(k.tilt / 3600)
 	}
-	x := lost.repeated(len(tau))
+	air.repeat(&lost, len(tau))
 	if k.ahead > 0 {
-		x = x.lagged(floats.ScaleTo(make([]float64, len(tau)), k.ahead, tau)...)
+		air.lag(floats.ScaleTo(make([]float64, len(tau)), k.ahead, tau)...)
 	}
-	air = x.lagged(tau...)
+	air.lag(tau...)
 	if k.slow > 0 {
-		air = air.plus(x.lagged(7200), 1-k.slow, k.slow)
+		slow := lost.lagged(7200)
+		for i, v := range slow.v {
+			for j := range tau {
+				y := &air.v[i*len(tau)+j]
+				*y = (1-k.slow)**y + k.slow*v
+			}
+		}
 	}
-	part, lag := make([]float64, len(tau)), make([]float64, len(tau))
+	part := make([]float64, len(tau))
 	for i := range tau {
 		most, at := air.most(i)
-		part[i], lag[i] = 1/most, at
+		part[i], lag = 1/most, append(lag, at)
 	}
 	for i := 0; i < len(air.v); i += air.wide {
-		floats.Mul(air.v[i:][:air.wide], part)
+		floats.Mul(air.v[i:i+air.wide], part)
 	}
-	return air, lag
+	return lag
 }

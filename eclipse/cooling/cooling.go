@@ -239,7 +239,8 @@ func (r *Result) warn(s *series, control bool) {
 func (d *day) picture(r *Result, s *series, p *posterior) error {
 	b := p.best()
 	kind := p.tries.kinds[b.kind]
-	air, _ := d.answers(kind, taus().fine[b.fine])
+	var air course
+	d.answers(&air, kind, taus().fine[b.fine])
 	seen := air.lagged(p.tries.thermometers[b.th])
 	rest := make([]float64, len(p.y))
 	for i, t := range s.t {

@@ -1,6 +1,9 @@
 package cooling
 
-import "math"
+import (
+	"math"
+	"slices"
+)
 
 // tick is the step of all courses inside, s. Answers take minutes.
 const tick = 30.0
@@ -19,15 +22,21 @@ func newCourse(from float64, ticks, wide int) course {
 
 func (c *course) ticks() int { return len(c.v) / c.wide }
 
-// repeated is one course as many times.
-func (c *course) repeated(times int) course {
-	out := newCourse(c.from, c.ticks(), times)
+// set makes out the same as another, in the memory that it has.
+func (out *course) set(c *course) {
+	out.from, out.wide, out.v = c.from, c.wide, append(out.v[:0], c.v...)
+}
+
+// repeat makes out one course so many times, likewise.
+func (out *course) repeat(c *course, times int) {
+	out.from, out.wide = c.from, times
+	out.v = slices.Grow(out.v[:0], times*len(c.v))[:times*len(c.v)]
 	for i, v := range c.v {
-		for k := range times {
-			out.v[i*times+k] = v
+		row := out.v[i*times:][:times]
+		for k := range row {
+			row[k] = v
 		}
 	}
-	return out
 }
 
 // at is the value of one course at an instant.
@@ -50,15 +59,15 @@ func (c *course) read(out []float64, t float64) {
 }
 
 // lagged is the answer of first-order responses, each with its time constant or all with one.
-func (c *course) lagged(tau ...float64) course {
-	out := newCourse(c.from, c.ticks(), c.wide)
-	out.follow(c, tau...)
+func (c *course) lagged(tau ...float64) (out course) {
+	out.set(c)
+	out.lag(tau...)
 	return out
 }
 
-// follow makes out the answer of first-order responses to a course as wide: tau dy/dt = x - y,
-// exact for straight lines between ticks (as sensor/air has it), settled at the start.
-func (out *course) follow(c *course, tau ...float64) {
+// lag puts the answer of first-order responses in a course's place: tau dy/dt = x - y, exact
+// for straight lines between ticks (as sensor/air has it), settled at the start.
+func (c *course) lag(tau ...float64) {
 	n := c.wide
 	keep, newer, older := make([]float64, n), make([]float64, n), make([]float64, n)
 	for k := range n {
@@ -71,22 +80,14 @@ func (out *course) follow(c *course, tau ...float64) {
 		newer[k] = 1 - (tau/tick)*(1-keep[k])
 		older[k] = 1 - keep[k] - newer[k]
 	}
-	copy(out.v, c.v[:n])
+	before := slices.Clone(c.v[:n]) // what there was a tick ago
 	for i := n; i < len(c.v); i += n {
-		x, y := c.v[i-n:][:2*n], out.v[i-n:][:2*n] // of this tick and the one before
-		for k, keep := range keep {
-			y[n+k] = keep*y[k] + newer[k]*x[n+k] + older[k]*x[k]
+		v := c.v[i-n:][:2*n] // the answer a tick ago, and now
+		for k, x := range v[n:] {
+			v[n+k] = keep[k]*v[k] + newer[k]*x + older[k]*before[k]
+			before[k] = x
 		}
 	}
-}
-
-// plus adds a part of another to a part of it.
-func (c *course) plus(o course, mine, theirs float64) course {
-	out := newCourse(c.from, c.ticks(), c.wide)
-	for i, v := range c.v {
-		out.v[i] = mine*v + theirs*o.v[i]
-	}
-	return out
 }
 
 // tilted is one course that grows by that part of itself in a second, none at maximum.

@@ -123,11 +123,15 @@ func (w *weighed) try(tr *tries) {
 			floats.AddScaled(part, w.answers[i*n+k], tr.coords.RawRowView(k))
 		}
 		floats.AddScaled(w.xy, w.readings[i], part)
-		floats.Add(w.xx, floats.MulTo(part, part, part))
+		for k, v := range part {
+			w.xx[k] += v * v
+		}
 	}
 	w.best = w.base
 	for c, a := range w.xy {
 		b := w.xx[c] + 1/(dropPrior*dropPrior)
-		w.best = math.Max(w.best, w.base+0.5*a*a/b-0.5*math.Log(b*dropPrior*dropPrior))
+		if v := w.base + 0.5*a*a/b; v > w.best { // and the logarithm only takes away from it
+			w.best = math.Max(w.best, v-0.5*math.Log(b*dropPrior*dropPrior))
+		}
 	}
 }

@@ -51,6 +51,7 @@ func (s *series) infer(ctx context.Context, d *day, control *course, tauT, wT []
 	// The most promising first, so that what is hopeless beside the best is not even tried.
 	slices.SortFunc(p.days, func(a, b weighed) int { return cmp.Compare(b.bound, a.bound) })
 	top := math.Inf(-1)
+	p.guesses = make([]guess, 0, 2*len(p.tries.weights)*len(d.kinds)*tauFine) // as many as there are of a usual day
 	var xy, xx mat.Dense
 	for i := range p.days {
 		w := &p.days[i]

@@ -1,9 +1,9 @@
 package cooling
 
 import (
-	"cmp"
 	"math"
 	"slices"
+	"sort"
 	"time"
 
 	"gonum.org/v1/gonum/stat"
@@ -48,31 +48,20 @@ const bins = 96
 // their stamps into seconds.
 func newSeries(readings []Reading, since func(time.Time) float64, from, to float64) series {
 	var s series
-	type point struct{ t, c float64 }
-	p := make([]point, 0, len(readings))
+	t, c := make([]float64, 0, len(readings)), make([]float64, 0, len(readings))
 	for _, r := range readings {
-		t := since(r.UTC)
-		if !(t >= from && t <= to) {
+		at := since(r.UTC)
+		if !(at >= from && at <= to) {
 			continue
 		}
 		if !(r.C > coldest && r.C < hottest) {
 			s.failed++
 			continue
 		}
-		p = append(p, point{t, r.C})
+		t, c = append(t, at), append(c, r.C)
 	}
-	order := func(a, b point) int {
-		if a.t != b.t {
-			return cmp.Compare(a.t, b.t)
-		}
-		return cmp.Compare(a.c, b.c)
-	}
-	if !slices.IsSortedFunc(p, order) {
-		slices.SortFunc(p, order)
-	}
-	t, c := make([]float64, len(p)), make([]float64, len(p))
-	for i, q := range p {
-		t[i], c[i] = q.t, q.c
+	if order := (inTime{t, c}); !sort.IsSorted(order) {
+		sort.Sort(order)
 	}
 	s.quantum = quantumOf(c)
 	t, c, s.spikes = withoutSpikes(t, c, s.quantum)
@@ -83,6 +72,16 @@ func newSeries(readings []Reading, since func(time.Time) float64, from, to float
 	s.dwell = dwellOf(t, c)
 	s.bin(t, c)
 	return s
+}
+
+// inTime puts readings in order.
+type inTime struct{ t, c []float64 }
+
+func (r inTime) Len() int           { return len(r.t) }
+func (r inTime) Less(i, j int) bool { return r.t[i] < r.t[j] || r.t[i] == r.t[j] && r.c[i] < r.c[j] }
+func (r inTime) Swap(i, j int) {
+	r.t[i], r.t[j] = r.t[j], r.t[i]
+	r.c[i], r.c[j] = r.c[j], r.c[i]
 }
 
 // quantumOf is the least difference between neighbouring values, where the values

@@ -34,12 +34,12 @@ func newTries(t []float64, d *day, thermometers, weights []float64) (out *tries,
 	}
 	lags := mat.NewDense(len(d.kinds), tauNodes, nil)
 	all := mat.NewDense(len(t), len(d.kinds)*len(thermometers)*tauNodes, nil)
-	seen := newCourse(d.lost[0].from, d.lost[0].ticks(), tauNodes)
+	var air, seen course
 	for i, k := range d.kinds {
-		air, lag := d.answers(k, taus().nodes...)
-		lags.SetRow(i, lag)
+		lags.SetRow(i, d.answers(&air, k, taus().nodes...))
 		for h, th := range thermometers {
-			seen.follow(&air, th)
+			seen.set(&air)
+			seen.lag(th)
 			for row, x := range t {
 				seen.read(all.RawRowView(row)[(i*len(thermometers)+h)*tauNodes:][:tauNodes], x)
 			}
@@ -78,39 +78,39 @@ func (t *tries) fine(out *mat.Dense, nodal []float64) {
 // their products, down to a hundred-thousandth of the greatest, which is far below a reading's noise.
 func spanned(all *mat.Dense) (basis, coords *mat.Dense, err error) {
 	const least = 1e-10 // of the greatest square
-	n, _ := all.Dims()
-	products := mat.NewSymDense(n, nil)
+	products := new(mat.SymDense)
 	products.SymOuterK(1, all)
-	few := factored(products)
-	rank, _ := few.Dims()
-	small := mat.NewSymDense(rank, nil)
-	small.SymOuterK(1, few)
+	var small mat.SymDense
 	var axes mat.EigenSym
-	if !axes.Factorize(small, true) {
+	few := factored(products)
+	if few != nil {
+		small.SymOuterK(1, few)
+	}
+	if few == nil || !axes.Factorize(&small, true) {
 		return nil, nil, errors.New("cooling: the answers' products have no axes")
 	}
 	sizes := axes.Values(nil) // ascending
+	rank := len(sizes)
 	first, _ := slices.BinarySearch(sizes, least*sizes[rank-1])
 	first = min(first, rank-1)
 	var vectors mat.Dense
 	axes.VectorsTo(&vectors)
 	basis, coords = new(mat.Dense), new(mat.Dense)
 	basis.Mul(few.T(), vectors.Slice(0, rank, first, rank))
-	for k, size := range sizes[first:] {
-		for i := range n {
-			basis.Set(i, k, basis.At(i, k)/math.Sqrt(size))
-		}
-	}
+	basis.Apply(func(_, k int, v float64) float64 { return v / math.Sqrt(sizes[first+k]) }, basis)
 	coords.Mul(basis.T(), all)
 	return basis, coords, nil
 }
 
-// factored has in F few rows such that the matrix is F'F but for rounding: the rest of it is nothing
-// but combinations of these.
+// factored is F with few rows such that F'F is the matrix but for rounding; its axes are then those
+// of the small F F'. It is nil where there are none.
 func factored(m *mat.SymDense) *mat.Dense {
 	n := m.SymmetricDim()
 	order := make([]int, n)
 	u, rank, _ := lapack64.Pstrf(m.RawSymmetric(), order, -1, make([]float64, 2*n))
+	if rank == 0 {
+		return nil
+	}
 	out := mat.NewDense(rank, n, nil)
 	for i := range rank {
 		for j := i; j < n; j++ {
