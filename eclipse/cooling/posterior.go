@@ -17,7 +17,7 @@ const dropPrior = 4.0
 
 // A guess is one possible answer under one kind of day.
 type guess struct {
-	weight         float64 // logarithm; of the best's when all are there
+	weight         float64 // likelihood with what is believed before, beside the likeliest day's
 	drop, u        float64 // normal, degrees
 	day            int32   // of the posterior's
 	kind, th, fine int16   // of the tries'
@@ -27,15 +27,23 @@ type guess struct {
 // a day without eclipse does.
 type posterior struct {
 	tries    *tries
-	days     []weighed
+	days     []weighed // the most promising first
+	top      float64   // logarithm of the likelihood of the likeliest with an answer
 	guesses  []guess   // those that count
 	answers  []float64 // their weights by kind and time constant
-	top      float64   // the greatest weight so far, logarithm
-	sum      float64   // of all weights but hopeless ones, of the greatest
+	most     float64   // the greatest weight
+	sum      float64   // of all weights but hopeless ones
 	evidence float64   // natural logarithm
 	y        []float64
 	columns  [][]float64
 }
+
+// How much less likely something is, natural logarithm, that is not told apart any further: all
+// of it together weighs less than exp(-16); and that no longer counts in a value.
+const (
+	hopeless = 20.0
+	counts   = 11.5
+)
 
 // infer weighs all answers under all kinds of day.
 func (s *series) infer(ctx context.Context, d *day, control *course, tauT, wT []float64) (p *posterior, err error) {
@@ -48,22 +56,25 @@ func (s *series) infer(ctx context.Context, d *day, control *course, tauT, wT []
 	if p.days, err = newBalance(s, p.columns, append(p.tries.axes(), p.y)...).weighed(ctx); err != nil {
 		return nil, err
 	}
-	// The most promising first, so that what is hopeless beside the best is not even tried.
+	// What is hopeless beside the best so far is not even tried.
 	slices.SortFunc(p.days, func(a, b weighed) int { return cmp.Compare(b.bound, a.bound) })
-	top := math.Inf(-1)
-	p.guesses = make([]guess, 0, 2*len(p.tries.weights)*len(d.kinds)*tauFine) // as many as there are of a usual day
-	var xy, xx mat.Dense
+	var promising []int32
 	for i := range p.days {
 		w := &p.days[i]
-		if w.bound < top-hopeless {
+		if w.bound < p.top-hopeless {
 			break
 		}
-		if w.try(p.tries); w.best >= top-hopeless {
-			p.tries.fine(&xy, w.xy)
-			p.tries.fine(&xx, w.xx)
-			p.add(int32(i), &xy, &xx)
+		if w.try(p.tries); w.best >= p.top-hopeless {
+			promising = append(promising, int32(i))
 		}
-		top = math.Max(top, w.best)
+		p.top = math.Max(p.top, w.best)
+	}
+	p.guesses = make([]guess, 0, 2*len(p.tries.weights)*len(d.kinds)*tauFine) // as many as there are of a usual day
+	var xy, xx mat.Dense
+	for _, i := range promising {
+		p.tries.fine(&xy, p.days[i].xy)
+		p.tries.fine(&xx, p.days[i].xx)
+		p.add(i, &xy, &xx)
 	}
 	plain := make([]float64, len(p.days))
 	for i, w := range p.days {
@@ -74,51 +85,39 @@ func (s *series) infer(ctx context.Context, d *day, control *course, tauT, wT []
 	return p, nil
 }
 
-// How much less likely something is, natural logarithm, that is not told apart any further: all
-// of it together weighs less than exp(-16); and that no longer counts in a value.
-const (
-	hopeless = 20.0
-	counts   = 11.5
-)
-
 // add weighs every answer under one kind of day, of which the products with the readings and with
 // itself are known at the fine time constants.
 func (p *posterior) add(day int32, xy, xx *mat.Dense) {
-	base := p.days[day].base
 	rows, _ := xy.Dims()
-	prior := taus().prior
+	prior, some := taus().prior, math.Exp(-counts)
+	least := math.Log(p.most) - hopeless
 	for row := range rows {
 		kind, th := row/len(p.tries.thermometers), row%len(p.tries.thermometers)
-		base, squares := base+p.tries.weights[th], xx.RawRowView(row)
+		base, squares := p.days[day].base-p.top+p.tries.weights[th], xx.RawRowView(row)
 		for fine, a := range xy.RawRowView(row) {
 			b := math.Max(squares[fine], 0) + 1/(dropPrior*dropPrior)
-			weight := base + 0.5*a*a/b + prior[fine]
-			if weight < p.top-hopeless { // and the logarithm only takes away from it
+			log := base + 0.5*a*a/b + prior[fine]
+			if log < least { // and the drop's own uncertainty only takes away from it
 				continue
 			}
-			weight -= 0.5 * math.Log(b*dropPrior*dropPrior)
-			if weight < p.top-hopeless {
-				continue
+			u := 1 / math.Sqrt(b)
+			weight := math.Exp(log) * u / dropPrior
+			if p.sum += weight; weight > p.most {
+				p.most, least = weight, math.Log(weight)-hopeless
 			}
-			if weight > p.top {
-				p.sum *= math.Exp(p.top - weight)
-				p.top = weight
-			}
-			p.sum += math.Exp(weight - p.top)
-			if weight > p.top-counts {
-				p.guesses = append(p.guesses, guess{weight, a / b, 1 / math.Sqrt(b), day, int16(kind), int16(th), int16(fine)})
+			if weight > some*p.most {
+				p.guesses = append(p.guesses, guess{weight, a / b, u, day, int16(kind), int16(th), int16(fine)})
 			}
 		}
 	}
 }
 
-// settle leaves the guesses that count beside the best.
+// settle leaves the guesses that count beside the best, whatever came first.
 func (p *posterior) settle() {
-	p.guesses = slices.DeleteFunc(p.guesses, func(g guess) bool { return !(g.weight > p.top-counts) })
+	least := math.Exp(-counts) * p.most
+	p.guesses = slices.DeleteFunc(p.guesses, func(g guess) bool { return !(g.weight > least) })
 	p.answers = make([]float64, len(p.tries.kinds)*tauFine)
-	for i := range p.guesses {
-		g := &p.guesses[i]
-		g.weight = math.Exp(g.weight - p.top)
+	for _, g := range p.guesses {
 		p.answers[int(g.kind)*tauFine+int(g.fine)] += g.weight
 	}
 }

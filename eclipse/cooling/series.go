@@ -118,15 +118,18 @@ func withoutSpikes(t, c []float64, quantum float64) (kt, kc []float64, spikes in
 		return t, c, 0
 	}
 	off := make([]float64, len(c))
-	room := make([]float64, 0, 2*half+1)
-	usual := c[0] // the median of the neighbours, as a rule that of the last ones
+	var m middle
 	for i, v := range c {
-		if w := c[max(0, i-half):min(len(c), i+half+1)]; !inTheMiddle(usual, w) {
-			w = append(room, w...)
-			quantile.Split(w, len(w)/2)
-			usual = w[len(w)/2]
+		if i+half < len(c) {
+			m.count(c[i+half], 1)
 		}
-		off[i] = math.Abs(v - usual)
+		if i > half {
+			m.count(c[i-half-1], -1)
+		}
+		if i == 0 || !m.holds() {
+			m.find(c[max(0, i-half):min(len(c), i+half+1)])
+		}
+		off[i] = math.Abs(v - m.value)
 	}
 	all := slices.Clone(off)
 	quantile.Split(all, len(all)/2)
@@ -143,18 +146,35 @@ func withoutSpikes(t, c []float64, quantum float64) (kt, kc []float64, spikes in
 	return kt, kc, spikes
 }
 
-// inTheMiddle says that a value is the median of some.
-func inTheMiddle(v float64, of []float64) bool {
-	below, above := 0, 0
-	for _, w := range of {
-		if w < v {
-			below++
-		}
-		if w > v {
-			above++
-		}
+// A middle is the median of a few values that come and go, as a rule the same as before.
+type middle struct {
+	value           float64
+	n, below, above int // how many there are, and of other value
+	room            []float64
+}
+
+// count adds a value once, or takes it away.
+func (m *middle) count(v float64, times int) {
+	m.n += times
+	if v < m.value {
+		m.below += times
 	}
-	return below <= len(of)/2 && above <= (len(of)-1)/2
+	if v > m.value {
+		m.above += times
+	}
+}
+
+// holds says that the value still is the median, the upper of two in the middle.
+func (m *middle) holds() bool { return m.below <= m.n/2 && m.above <= (m.n-1)/2 }
+
+// find looks for it anew.
+func (m *middle) find(values []float64) {
+	m.room = append(m.room[:0], values...)
+	quantile.Split(m.room, len(m.room)/2)
+	*m = middle{value: m.room[len(m.room)/2], room: m.room}
+	for _, v := range values {
+		m.count(v, 1)
+	}
 }
 
 // noiseOf is the scatter of one reading from the third differences of four
