@@ -116,7 +116,13 @@ func (f *Floor) decades(c *Ceiling, sorted []float64) float64 {
 
 // between are the readings with the Sun between two altitudes.
 func (t *trace) between(low, high float64) []float64 {
-	var out []float64
+	n := 0
+	for _, alt := range t.sun {
+		if alt > low && alt <= high {
+			n++
+		}
+	}
+	out := make([]float64, 0, n)
 	for i, alt := range t.sun {
 		if alt > low && alt <= high {
 			out = append(out, t.v[i])

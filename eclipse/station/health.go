@@ -111,6 +111,7 @@ func (r *Report) used(t *trace) *Range {
 	values := t.distinct
 	if r.chain != nil { // those are lux
 		values, _ = quantile.Distinct(r.raw)
+		r.raw = nil // nobody else asks
 	}
 	return &Range{Unit: r.unit(), Least: values[0], Greatest: values[len(values)-1], Distinct: len(values)}
 }

@@ -12,12 +12,14 @@ type pieces [][]logfile.Record
 
 const pieceRecords = 4096
 
-func (p *pieces) add(rec *logfile.Record) {
+// add says where the record lies.
+func (p *pieces) add(rec *logfile.Record) *logfile.Record {
 	if n := len(*p); n == 0 || len((*p)[n-1]) == pieceRecords {
 		*p = append(*p, make([]logfile.Record, 0, pieceRecords))
 	}
 	last := &(*p)[len(*p)-1]
 	*last = append(*last, *rec)
+	return &(*last)[len(*last)-1]
 }
 
 // all walks through the records, which stay where they are.

@@ -14,28 +14,27 @@ type placement struct {
 	first time.Time // the first stamp, moved
 }
 
-// place returns a stamp on its day. The first file is laid on the eclipse's day, a
+// place puts a stamp on its day. The first file is laid on the eclipse's day, a
 // later one where its first stamp comes nearest to the end of those before: it
 // goes on, or overlaps by less than half a day.
-func (p *placement) place(t time.Time, r *Report, zone *time.Location) time.Time {
+func (p *placement) place(t *time.Time, r *Report, zone *time.Location) {
 	if zone == nil {
 		zone = time.UTC
 	}
 	if !p.seen {
 		p.seen = true
 		if t.Year() >= 1900-1 { // a zone may set the year back
-			return t
+			return
 		}
 		p.days = wholeDays(undated, r.day)
 		if !r.end.IsZero() {
-			p.days += wholeDays(moved(t, p.days, zone), r.end)
+			p.days += wholeDays(moved(*t, p.days, zone), r.end)
 		}
-		p.first = moved(t, p.days, zone).In(zone)
+		p.first = moved(*t, p.days, zone).In(zone)
 	}
-	if p.days == 0 {
-		return t
+	if p.days != 0 {
+		*t = moved(*t, p.days, zone)
 	}
-	return moved(t, p.days, zone)
 }
 
 // wholeDays is the number of days from a to b, to the nearest.

@@ -30,10 +30,11 @@ func (t *trace) sky(start time.Time) *Sky {
 	if t.sun == nil {
 		return nil
 	}
-	s := &Sky{HighestSunDeg: math.Inf(-1)}
+	s := &Sky{}
+	highest := math.Inf(-1)
 	noon := make([]float64, 0, len(t.v))
 	for i, alt := range t.sun {
-		s.HighestSunDeg = max(s.HighestSunDeg, alt)
+		highest = max(highest, alt)
 		switch {
 		case alt > 0:
 			s.DaySamples++
@@ -44,7 +45,7 @@ func (t *trace) sky(start time.Time) *Sky {
 			noon = append(noon, t.v[i])
 		}
 	}
-	s.HighestSunDeg = figure(s.HighestSunDeg)
+	s.HighestSunDeg = figure(highest)
 	if len(noon) > 0 {
 		m := figure(quantile.MedianOf(noon))
 		s.DayReading = &m

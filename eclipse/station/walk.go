@@ -22,14 +22,14 @@ type walk struct {
 	unset    unsetClock
 }
 
-// take sees the next record, which it may move to its day.
-func (w *walk) take(rec *logfile.Record) {
-	rec.Time = w.day.place(rec.Time, w.report, w.zone)
+// take keeps the next record.
+func (w *walk) take(next *logfile.Record) {
+	rec := w.kept.add(next)
+	w.day.place(&rec.Time, w.report, w.zone)
 	w.heed(w.watch.See(*rec))
 	w.unset.see(rec.Time, w.report.day)
 	w.ascends = w.ascends && rec.Time.After(w.last)
 	w.last = rec.Time
-	w.kept.add(rec)
 }
 
 // heed takes down what the clock did, if it did anything.
