@@ -55,5 +55,7 @@
 // Published drops and lags: testdata/references/eclipse_temperature.csv. Gaussian
 // processes: C. E. Rasmussen and C. K. I. Williams, Gaussian Processes for Machine
 // Learning, 2006, chapters 2 and 5 (from memory); the integrated walk is G. Wahba's
-// prior of the smoothing spline, J. R. Stat. Soc. B 40 (1978) 364 (from memory).
+// prior of the smoothing spline, J. R. Stat. Soc. B 40 (1978) 364 (from memory). All of it is
+// a chain from reading to reading, which is factored in as many steps: D. Foreman-Mackey
+// et al., Astronomical Journal 154 (2017) 220 (from memory).
 package cooling

@@ -118,7 +118,10 @@ func withoutSpikes(t, c []float64, quantum float64) (kt, kc []float64, spikes in
 		return t, c, 0
 	}
 	off := make([]float64, len(c))
-	var m middle
+	m := middle{value: c[0]}
+	for _, v := range c[:min(half, len(c))] {
+		m.count(v, 1)
+	}
 	for i, v := range c {
 		if i+half < len(c) {
 			m.count(c[i+half], 1)
@@ -126,8 +129,8 @@ func withoutSpikes(t, c []float64, quantum float64) (kt, kc []float64, spikes in
 		if i > half {
 			m.count(c[i-half-1], -1)
 		}
-		if i == 0 || !m.holds() {
-			m.find(c[max(0, i-half):min(len(c), i+half+1)])
+		for !m.holds() {
+			m.step(c[max(0, i-half):min(len(c), i+half+1)])
 		}
 		off[i] = math.Abs(v - m.value)
 	}
@@ -150,7 +153,6 @@ func withoutSpikes(t, c []float64, quantum float64) (kt, kc []float64, spikes in
 type middle struct {
 	value           float64
 	n, below, above int // how many there are, and of other value
-	room            []float64
 }
 
 // count adds a value once, or takes it away.
@@ -167,14 +169,25 @@ func (m *middle) count(v float64, times int) {
 // holds says that the value still is the median, the upper of two in the middle.
 func (m *middle) holds() bool { return m.below <= m.n/2 && m.above <= (m.n-1)/2 }
 
-// find looks for it anew.
-func (m *middle) find(values []float64) {
-	m.room = append(m.room[:0], values...)
-	quantile.Split(m.room, len(m.room)/2)
-	*m = middle{value: m.room[len(m.room)/2], room: m.room}
+// step goes to the next of the values, down where too many are below and else up.
+func (m *middle) step(values []float64) {
+	lower, upper := math.Inf(-1), math.Inf(1)
 	for _, v := range values {
-		m.count(v, 1)
+		if v < m.value {
+			lower = max(lower, v)
+		}
+		if v > m.value {
+			upper = min(upper, v)
+		}
 	}
+	next := middle{value: upper}
+	if m.below > m.n/2 {
+		next.value = lower
+	}
+	for _, v := range values {
+		next.count(v, 1)
+	}
+	*m = next
 }
 
 // noiseOf is the scatter of one reading from the third differences of four

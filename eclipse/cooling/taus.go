@@ -20,7 +20,7 @@ const (
 
 var tauSpread = math.Log(2.5)
 
-// A scale of time constants in equal ratios: nodes, at which the air's answers are computed, and
+// A tauScale is time constants in equal ratios: nodes, at which the air's answers are computed, and
 // fine ones, for which they are read between the nodes.
 type tauScale struct {
 	nodes, fine []float64  // s
