@@ -80,11 +80,11 @@ func (r *Report) lines() Lines {
 		records += int(f.Lines.Records)
 		refused += int(f.Lines.Problems)
 	}
-	return Lines{RefusedShare: share(refused, records+refused), NoLightShare: share(r.dark, len(r.Samples))}
+	return Lines{RefusedShare: share(refused, records+refused), NoLightShare: share(r.lightless, len(r.Samples))}
 }
 
-// elapsed is the time from one stamp to another. All those of a log lie in far less than the 292 years at
-// which time.Time's own Sub has to look.
+// elapsed is the time from one stamp to another. Those of a clock that was set lie within
+// decades, so that there is no Duration too long, which time.Time's own Sub has to look for.
 func elapsed(from, to time.Time) time.Duration {
 	return time.Duration(to.Unix()-from.Unix())*time.Second + time.Duration(to.Nanosecond()-from.Nanosecond())
 }

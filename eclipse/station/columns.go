@@ -22,7 +22,7 @@ func (r *Report) layOut(records pieces) {
 			at++
 			switch {
 			case !isNumber(rec.Light):
-				r.dark++
+				r.lightless++
 			case r.chain != nil:
 				r.raw = withRoom(r.raw, n, rec.Light)
 			}

@@ -72,13 +72,11 @@ func (r *Report) leastInTotality() float64 {
 		if s.Time.After(to) {
 			break
 		}
-		if isNumber(s.Value) {
-			near = append(near, s.Value)
+		if !isNumber(s.Value) {
+			continue
 		}
-	}
-	for _, v := range near {
-		if !(v >= least) {
-			least = v
+		if near = append(near, s.Value); !(s.Value >= least) {
+			least = s.Value
 		}
 	}
 	n := 0

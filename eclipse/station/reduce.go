@@ -93,7 +93,7 @@ type Report struct {
 	day       time.Time         // the eclipse's, UTC
 	air       []cooling.Reading // the temperatures, stamps as they are
 	raw       []float64         // the light column's own numbers, where a chain makes lux of them
-	dark      int               // samples whose record has no readable light
+	lightless int               // samples whose record has no readable light
 	end       time.Time         // of the latest record read so far
 	ascends   bool              // each stamp read so far is after the one before
 	unset     unsetClock
