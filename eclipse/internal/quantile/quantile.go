@@ -68,12 +68,7 @@ func Split(x []float64, k int) {
 // often each of them is there. -0 may become 0.
 func Distinct(x []float64) (values []float64, times []int) {
 	if t, ok := tallied(x); ok {
-		for i, n := range t.times {
-			if n > 0 {
-				values, times = append(values, t.value(i)), append(times, int(n))
-			}
-		}
-		return values, times
+		return t.distinct()
 	}
 	values = sorted(x)
 	last := -1 // of those kept, in the same memory

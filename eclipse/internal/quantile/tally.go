@@ -62,3 +62,20 @@ func (t *tally) steps(v float64) float64 { return math.Floor(v*t.parts + 0.5) }
 
 // value is the one that times[i] counts.
 func (t *tally) value(i int) float64 { return (t.least + float64(i)) / t.parts }
+
+// distinct is what Distinct returns.
+func (t *tally) distinct() (values []float64, times []int) {
+	many := 0
+	for _, n := range t.times {
+		if n > 0 {
+			many++
+		}
+	}
+	values, times = make([]float64, 0, many), make([]int, 0, many)
+	for i, n := range t.times {
+		if n > 0 {
+			values, times = append(values, t.value(i)), append(times, int(n))
+		}
+	}
+	return values, times
+}
