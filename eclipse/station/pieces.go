@@ -12,13 +12,13 @@ type pieces [][]logfile.Record
 
 const pieceRecords = 4096
 
-// add says where the record lies.
-func (p *pieces) add(rec *logfile.Record) *logfile.Record {
+// next makes room for another record.
+func (p *pieces) next() *logfile.Record {
 	if n := len(*p); n == 0 || len((*p)[n-1]) == pieceRecords {
 		*p = append(*p, make([]logfile.Record, 0, pieceRecords))
 	}
 	last := &(*p)[len(*p)-1]
-	*last = append(*last, *rec)
+	*last = (*last)[:len(*last)+1]
 	return &(*last)[len(*last)-1]
 }
 

@@ -139,7 +139,7 @@ func (r *Report) readOne(ctx context.Context, f File, opt logfile.Options) (*wal
 	w := &walk{report: r, zone: opt.Zone, last: r.end, ascends: true}
 	for rec, err := range reader.Records() {
 		if err == nil {
-			w.take(&rec)
+			w.take(rec)
 			continue
 		}
 		switch {

@@ -23,13 +23,13 @@ type walk struct {
 }
 
 // take keeps the next record.
-func (w *walk) take(next *logfile.Record) {
-	rec := w.kept.add(next)
+func (w *walk) take(rec logfile.Record) {
 	w.day.place(&rec.Time, w.report, w.zone)
-	w.heed(w.watch.See(*rec))
+	w.heed(w.watch.See(rec))
 	w.unset.see(rec.Time, w.report.day)
 	w.ascends = w.ascends && rec.Time.After(w.last)
 	w.last = rec.Time
+	*w.kept.next() = rec
 }
 
 // heed takes down what the clock did, if it did anything.
