@@ -12,6 +12,8 @@ type pane struct {
 	grid   *grid
 	radius [points]float64 // in the middle
 	drift  [points]float64 // by the end
+	// The limb's least and greatest distance in these minutes.
+	inner, outer float64
 }
 
 func (m *Moon) pane(t track, p *pane) {
@@ -20,6 +22,16 @@ func (m *Moon) pane(t track, p *pane) {
 	m.grid.radii(t.end.Lon, t.end.Lat, &p.drift)
 	for i, first := range p.radius {
 		p.radius[i], p.drift[i] = (first+p.drift[i])/2, (p.drift[i]-first)/2
+	}
+	p.bound()
+}
+
+// bound finds how near and far the limb comes.
+func (p *pane) bound() {
+	p.inner, p.outer = math.Inf(1), 0
+	for i, r := range p.radius {
+		d := math.Abs(p.drift[i])
+		p.inner, p.outer = min(p.inner, r-d), max(p.outer, r+d)
 	}
 }
 
@@ -59,15 +71,21 @@ func (r *rim) ring(mu2 float64) float64 {
 // free (package disc has the same for circles). Between its points the limb is
 // straight.
 func (p *pane) light(law *rim, at float64) float64 {
-	sx, sy, scale := p.x.at(at), p.y.at(at), 1/p.sun.at(at)
+	sx, sy, size := p.x.at(at), p.y.at(at), p.sun.at(at)
+	scale := 1 / size
 	sun := int(circle(math.Atan2(sx, sy)/deg)/step) % points
 	sum, free := 0.0, 0.0
-	// From the last point to the first, and so on: a piece ends at point i.
-	r := p.radius[points-1] + at*p.drift[points-1]
-	x, y := (r*p.grid.sin[points-1]-sx)*scale, (r*p.grid.cos[points-1]-sy)*scale
+	pieces := p.before(math.Hypot(sx, sy), size)
+	i := (sun - pieces/2 + 1 + points) % points // where the first begins; the one at sun is among them
+	r := p.radius[i] + at*p.drift[i]
+	x, y := (r*p.grid.sin[i]-sx)*scale, (r*p.grid.cos[i]-sy)*scale
 	m := 1 - x*x - y*y // mu squared, if positive
 	h := law.ring(m)
-	for i := range points {
+	for range pieces {
+		crossing := i == sun
+		if i++; i == points {
+			i = 0
+		}
 		r := p.radius[i] + at*p.drift[i]
 		nx, ny := (r*p.grid.sin[i]-sx)*scale, (r*p.grid.cos[i]-sy)*scale
 		nm := 1 - nx*nx - ny*ny
@@ -76,12 +94,29 @@ func (p *pane) light(law *rim, at float64) float64 {
 			nh = law.ring(nm)
 			sum += mean(m, nm, h, nh) * turn(x, y, nx, ny)
 		}
-		if (i+points-1)%points == sun && nx*y < x*ny {
+		if crossing && nx*y < x*ny {
 			free = 1 // the piece that crosses the line of centres passes before the Sun's
 		}
 		x, y, m, h = nx, ny, nm, nh
 	}
 	return math.Max(0, math.Min(1, free+sum/(2*math.Pi)))
+}
+
+// before is how many pieces of the limb, around the one towards the Sun's centre, may stand
+// before a Sun of that size so far away: a point is as far from the Sun's centre as the
+// triangle with the two centres has it, and nearer than the Sun's edge where the angle at the
+// Moon's centre is small enough.
+func (p *pane) before(away, size float64) int {
+	cos := func(r float64) float64 { return (r*r + away*away - size*size) / (2 * r * away) }
+	least := min(cos(p.inner), cos(p.outer))
+	if r := math.Sqrt(max(0, away*away-size*size)); r > p.inner && r < p.outer {
+		least = cos(r)
+	}
+	if !(least > -1) {
+		return points
+	}
+	half := int(math.Acos(min(1, least))/deg/step) + 2
+	return min(points, 2*half)
 }
 
 // mean of the ring along a piece of limb; near the Sun's edge it goes as mu squared,

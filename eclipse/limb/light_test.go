@@ -22,6 +22,7 @@ func roundPane(t testing.TB, radius, aside float64) *pane {
 	for i := range p.radius {
 		p.radius[i] = radius
 	}
+	p.bound()
 	return p
 }
 
