@@ -213,18 +213,32 @@ func (l *light) near(ctx context.Context, s *series, shift float64) (*problem, f
 }
 
 // elsewhere looks around once more, under the noise as it has been found: a
-// first match by minutes may have locked on to a cloud.
+// first match by minutes may have locked on to a cloud. What it sees is kept.
 func (p *problem) elsewhere(shift float64) (at float64, found bool) {
-	const step, better = 30.0, 12.0 // s; squared deviations
-	least := p.deviance(shift) - better
-	for s := shift - matchReach; s <= shift+matchReach; s += step {
-		if d := p.deviance(s); d < least {
-			at, least, found = s, d, true
+	const better, hopeful = 12.0, 100.0 // squared deviations
+	floor := p.floor
+	here := p.deviance(shift)
+	at, least := shift, here-better
+	p.around = p.around[:0]
+	for s := shift - matchReach; s <= shift+matchReach; s += aroundStep {
+		d := p.deviance(s)
+		if d < here+hopeful { // the residual light may make up for as much
+			d = p.floored(s)
 		}
+		p.around = append(p.around, glimpse{s, d})
+		if d < least {
+			at, least, found, floor = s, d, true, p.floor
+		}
+		p.setFloor(floor)
 	}
 	p.deviance(shift)
 	return at, found
 }
+
+// A glimpse is one shift among those around, and its deviance.
+type glimpse struct{ shift, deviance float64 }
+
+const aroundStep = 30.0 // s
 
 // refine alternates between the shift and the noise until both settle.
 func (p *problem) refine(ctx context.Context, shift float64) (float64, error) {
@@ -270,16 +284,16 @@ func (p *problem) hush(shift float64, round int) {
 	residual := p.residual()
 	p.rough = p.roughness(residual)
 	p.loosen(shift, residual)
+	if round == 0 { // an open temper is for finding the shift
+		p.use(stillTemper())
+	}
 	p.settle(firstSizes / float64(int(1)<<round))
 }
 
 // openTemper is the temper to begin with: a level that moves easily, so that no
 // single cloud pulls the shift away before it is known for one.
 func openTemper() temper {
-	var w temper
-	for i, pr := range temperPriors {
-		w[i] = pr.mean
-	}
+	w := stillTemper()
 	w[calmSize] += 4
 	return w
 }

@@ -29,7 +29,9 @@
 // counts are taken in the linear scale, with the noise that a value of the
 // predicted size has. How large each kind of noise is, the log says, and it is
 // integrated over: in white noise nothing else is left, and under a restless sky the
-// interval is that sky's.
+// interval is that sky's. Other shifts within ten minutes, at which a cloudy log may look
+// like the eclipse as well, count by their probability; and so does, where the log hardly
+// tells, that clocks are right to ten minutes or to as much beside some zone's.
 //
 // # Sensors
 //

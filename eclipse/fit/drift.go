@@ -62,7 +62,7 @@ func (p *problem) rates(best, lo, hi float64) (rate, rateU, shift, shiftU float6
 }
 
 // setRate is by how much the clock gains, as a part of time, about the predicted maximum.
-func (p *problem) setRate(rate float64) { p.rate, p.seenAt = rate, math.NaN() }
+func (p *problem) setRate(rate float64) { p.rate, p.seenAt, p.around = rate, math.NaN(), nil }
 
 // gains warns of a clock that runs too fast or slow, where nobody asked for its rate: the
 // contacts before and after the middle would be late by seconds that differ.

@@ -50,7 +50,44 @@ func (p *problem) posterior(best, least, guess, reach float64) (posterior, error
 	}
 	p.use(settled)
 	p.setFloor(floor)
-	return overSizes(shift, logs, best, w)
+	out, err := overSizes(shift, logs, best, w)
+	if err == nil {
+		out.beyond(p.around, least)
+		out.believe(best)
+		out.summarise()
+	}
+	return out, err
+}
+
+// beyond adds what is probable past the ends of the grid, where the log has other valleys,
+// as many seconds each as lie between two of those shifts.
+func (p *posterior) beyond(around []glimpse, least float64) {
+	var before, after posterior
+	for _, g := range around {
+		side := &after
+		switch {
+		case g.shift < p.shift[0]-aroundStep/2:
+			side = &before
+		case g.shift < p.shift[len(p.shift)-1]+aroundStep/2:
+			continue
+		}
+		side.shift, side.weight = append(side.shift, g.shift), append(side.weight, aroundStep*math.Exp((least-g.deviance)/2))
+	}
+	p.shift = slices.Concat(before.shift, p.shift, after.shift)
+	p.weight = slices.Concat(before.weight, p.weight, after.weight)
+}
+
+// believe weighs the shifts by what is thought of clocks before the log is read: that they are
+// right to minutes or, where the best shift is not, to as much beside the hours of some zone.
+func (p *posterior) believe(best float64) {
+	var zone float64
+	if math.Abs(best) > rightClock {
+		zone = 900 * math.Round(best/900)
+	}
+	for i, s := range p.shift {
+		z := (s - zone) / rightClock
+		p.weight[i] *= math.Exp(-z * z / 2)
+	}
 }
 
 // gridAt is the place of a fine point of the grid, in widths from the middle.
@@ -74,9 +111,9 @@ func overSizes(shift []float64, logs [][]float64, best, w float64) (posterior, e
 	for i := range n {
 		u := gridAt(i)
 		out.shift[i] = best + w*u
-		out.weight[i] = math.Exp(curve.Predict(out.shift[i])-top) * math.Hypot(1, u) // the step grows as the cosine does
+		step := w * gridReach / (gridHalf * gridFine) * math.Hypot(1, u) // s; it grows as the cosine does
+		out.weight[i] = step * math.Exp(curve.Predict(out.shift[i])-top)
 	}
-	out.summarise()
 	return out, nil
 }
 

@@ -22,9 +22,10 @@ type problem struct {
 	stance   []stance
 	seen     []instant // what the sky shows at a shift of seenAt
 	seenAt   float64
-	plain    bool    // a day without an eclipse
-	plainest float64 // the least deviance of such a day, NaN where evidence has not asked for it
-	rate     float64 // by which the clock gains, as a part of time
+	plain    bool      // a day without an eclipse
+	plainest float64   // the least deviance of such a day, NaN where evidence has not asked for it
+	around   []glimpse // of the ten minutes either side of where refine ended
+	rate     float64   // by which the clock gains, as a part of time
 	rows     []row
 	reg      *regression
 	temper   temper

@@ -232,6 +232,6 @@ const (
 	mostCloud      = 0.5
 	leastClearPart = 0.1
 	oneFlankWiden  = 1.5 // common practice, no source
-	cloudedWiden   = 0.3
+	cloudedWiden   = 0.7
 	mostHalf       = 1800.0 // s: wider than that, a clock left on another zone cannot be told from a right one
 )

@@ -28,6 +28,14 @@ var temperPriors = [tempers]prior{
 	modelSize: {0, 2.5},
 }
 
+// stillTemper is what is thought before the log is read.
+func stillTemper() (w temper) {
+	for i, pr := range temperPriors {
+		w[i] = pr.mean
+	}
+	return w
+}
+
 func (w *temper) penalty() float64 {
 	var s float64
 	for i, p := range temperPriors {
@@ -58,7 +66,7 @@ func (w *temper) describe(p *problem, out *walk) {
 func (p *problem) settle(reach float64) {
 	const tol = 0.25 // natural logarithm; the next round looks again
 	least := p.reg.deviance(p.filter, p.rows) + p.temper.penalty()
-	for axis := range tempers {
+	for _, axis := range settleOrder {
 		w := p.temper
 		at := w[axis]
 		w[axis], least = narrow(func(x float64) float64 {
@@ -70,3 +78,8 @@ func (p *problem) settle(reach float64) {
 		p.use(w)
 	}
 }
+
+// settleOrder has cloud before what wanders for good. Either explains most of a restless sky;
+// one that wanders makes an interval wide, and once it has been let have what is cloud's, the
+// way back is uphill along every single size.
+var settleOrder = [tempers]int{roughSize, memory, calmSize, slopeSize, modelSize, errorSize}
