@@ -56,7 +56,6 @@ const figureU = 0.15
 const (
 	matchReach = 600.0
 	fineReach  = 150.0
-	firstGuess = 0.5  // of the answer's width
 	longest    = 60.0 // s that one reading may stand for
 	manySteps  = 6    // of the grid either way
 	fewSteps   = 3
@@ -222,7 +221,7 @@ func (p *problem) elsewhere(shift float64) (at float64, found bool) {
 	p.around = p.around[:0]
 	for s := shift - matchReach; s <= shift+matchReach; s += aroundStep {
 		d := p.deviance(s)
-		if d < here+hopeful { // the residual light may make up for as much
+		if p.light.dark && d < here+hopeful { // the residual light may make up for as much
 			d = p.floored(s)
 		}
 		p.around = append(p.around, glimpse{s, d})

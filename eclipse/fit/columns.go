@@ -97,14 +97,14 @@ func (p *problem) write(shift float64, lo, hi int) {
 		rel -= full
 		bend := rel / bendScale
 		lit := 1 - share
-		p.rows[k] = row{
-			colStart: 1, colSlope: (r.t - p.t[0]) / 3600,
-			colPower: rel, colBend: bend * bend, colTwist: bend * bend * bend,
-			colFloor: share, colTilt: share * (r.t - shift) / 600,
-			colBlue: at.blue * lit, colEdge: at.edge * lit,
-			colEast: s.east * lit, colNorth: s.north * lit, colAir: s.air * lit, colSlant: s.slant * lit,
-			columns: r.y,
-		}
+		// One by one, into their places: a literal is copied there.
+		w := &p.rows[k]
+		w[colStart], w[colSlope] = 1, (r.t-p.t[0])/3600
+		w[colPower], w[colBend], w[colTwist] = rel, bend*bend, bend*bend*bend
+		w[colFloor], w[colTilt] = share, share*(r.t-shift)/600
+		w[colBlue], w[colEdge] = at.blue*lit, at.edge*lit
+		w[colEast], w[colNorth], w[colAir], w[colSlant] = s.east*lit, s.north*lit, s.air*lit, s.slant*lit
+		w[columns] = r.y
 	}
 }
 

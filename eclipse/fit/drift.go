@@ -30,7 +30,7 @@ func (p *problem) drift(best float64) (shift, rateU, grow float64) {
 	}
 	p.setRate(rate)
 	shift, least := narrow(p.deviance, shift-shiftReach, shift, shift+shiftReach, p.deviance(shift), 0.02)
-	w := p.width(shift, least, firstGuess, fineReach)
+	w := p.width(shift, least, p.guess(shift, least), fineReach)
 	p.deviance(shift)
 	return shift, rateU, math.Hypot(1, shiftU/w)
 }

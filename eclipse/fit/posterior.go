@@ -215,6 +215,14 @@ func (p *problem) width(best, least, guess, reach float64) float64 {
 	return (side(-1) + side(1)) / 2
 }
 
+// guess is what width begins with: the distance at which a parabola through a point some
+// seconds away has risen by one.
+func (p *problem) guess(best, least float64) float64 {
+	const away = 10.0 // s
+	rise := p.deviance(best+away) - least
+	return math.Min(fineReach, away/math.Sqrt(math.Max(rise, 1e-6)))
+}
+
 // at is the shift below which lies a part q of the probability, each grid point
 // standing for half of what lies between it and its neighbours.
 func (p *posterior) at(q float64) float64 {
