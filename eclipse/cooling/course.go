@@ -22,17 +22,17 @@ func newCourse(from float64, ticks, wide int) course {
 
 func (c *course) ticks() int { return len(c.v) / c.wide }
 
-// set makes out the same as another, in the memory that it has.
-func (out *course) set(c *course) {
-	out.from, out.wide, out.v = c.from, c.wide, append(out.v[:0], c.v...)
+// set makes a course the same as another, in the memory that it has.
+func (c *course) set(to *course) {
+	c.from, c.wide, c.v = to.from, to.wide, append(c.v[:0], to.v...)
 }
 
-// repeat makes out one course so many times, likewise.
-func (out *course) repeat(c *course, times int) {
-	out.from, out.wide = c.from, times
-	out.v = slices.Grow(out.v[:0], times*len(c.v))[:times*len(c.v)]
-	for i, v := range c.v {
-		row := out.v[i*times:][:times]
+// repeat makes of a course another one, so many times side by side, likewise.
+func (c *course) repeat(one *course, times int) {
+	c.from, c.wide = one.from, times
+	c.v = slices.Grow(c.v[:0], times*len(one.v))[:times*len(one.v)]
+	for i, v := range one.v {
+		row := c.v[i*times:][:times]
 		for k := range row {
 			row[k] = v
 		}
