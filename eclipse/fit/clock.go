@@ -57,6 +57,7 @@ const (
 	matchReach = 600.0
 	fineReach  = 150.0
 	longest    = 60.0 // s that one reading may stand for
+	relay      = 10.0 // by which inner contacts may move in a window that was laid closely around them
 	manySteps  = 6    // of the grid either way
 	fewSteps   = 3
 )
@@ -192,7 +193,8 @@ func (l *light) near(ctx context.Context, s *series, shift float64) (*problem, f
 	p.settleJumps(shift)
 	shift, _ = p.lowest(shift, fineReach, manySteps)
 	for range 3 {
-		next, err := l.window(s, shift, fine)
+		laid := shift
+		next, err := l.window(s, laid, fine)
 		if err != nil {
 			return nil, 0, err
 		}
@@ -203,7 +205,7 @@ func (l *light) near(ctx context.Context, s *series, shift float64) (*problem, f
 		}
 		p = next
 		at, found := p.elsewhere(shift)
-		if !found {
+		if !found && !(math.Abs(shift-laid) > relay && l.close()) {
 			break
 		}
 		shift = at

@@ -78,5 +78,8 @@ func newLight(c Curve) (*light, error) {
 	return l, err
 }
 
+// close says that there are inner contacts, or all but.
+func (l *light) close() bool { return !math.IsNaN(l.c2) }
+
 // flux is the visible fraction of the Sun's light.
 func (l *light) flux(t float64) float64 { return l.curve.Flux(l.max + timescale.TT(t)) }
