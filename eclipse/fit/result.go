@@ -93,7 +93,7 @@ func (p *problem) report(s *series, shift float64, opt Options) (*Result, error)
 		best, rateU, grow = p.drift(best)
 		least = p.deviance(best)
 	}
-	w := p.width(best, least, p.guess(best, least), fineReach)
+	w := p.guess(best, least)
 	best, least = p.deepest(best, 4*w)
 	if math.IsInf(least, 0) || math.IsNaN(least) {
 		return nil, refuse(Vague, "the response cannot be told from the sky's own course")

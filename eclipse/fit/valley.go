@@ -21,19 +21,26 @@ func (p *problem) deepest(start, reach float64) (shift, least float64) {
 }
 
 // lowest finds the shift of least deviance within reach of the start: a grid of so many
-// steps either way first, since a cloudy log may have several valleys, then what narrow does.
+// steps either way first, since a cloudy log may have several valleys, then what narrow does,
+// to a twentieth of the valley's width: a flank of totality missed by more would look like an
+// edge of cloud.
 func (p *problem) lowest(start, reach float64, steps int) (shift, least float64) {
 	step := reach / float64(steps)
-	shift, least = start, p.deviance(start)
-	for i := -steps; i <= steps; i++ {
-		if i == 0 {
-			continue
+	deviances := make([]float64, 2*steps+1)
+	deviances[steps] = p.deviance(start)
+	best := steps
+	for i := range deviances {
+		if i != steps {
+			deviances[i] = p.deviance(start + float64(i-steps)*step)
 		}
-		if d := p.deviance(start + float64(i)*step); d < least {
-			shift, least = start+float64(i)*step, d
+		if deviances[i] < deviances[best] {
+			best = i
 		}
 	}
-	return narrow(p.deviance, shift-step, shift, shift+step, least, step/100)
+	shift, least = start+float64(best-steps)*step, deviances[best]
+	beside := min(deviances[max(0, best-1)], deviances[min(2*steps, best+1)]) // the best itself at an end
+	part := 0.05 / math.Sqrt(math.Max(beside-least, 1))
+	return narrow(p.deviance, shift-step, shift, shift+step, least, step*math.Max(0.001, math.Min(0.01, part)))
 }
 
 // narrow finds the lowest point of a valley between lo and hi to within tol, by
