@@ -60,16 +60,16 @@
 //
 //	...
 //	The shadow. By the stamps of 7 stations around 36.6, -4.9, as they are, it ran over the
-//	ground at 1.357 +- 0.018 km/s towards 87 +- 1 degrees (from north through east). The
-//	elements have 1.322 km/s towards 87 there.
+//	ground at 1.366 +- 0.019 km/s towards 87 +- 1 degrees (from north through east). The
+//	elements have 1.328 km/s towards 87 there.
 //
 //	The Moon. From how deep the eclipse was at 3 stations, up to 734 km apart across the
 //	shadow's way: 355 +- 17 thousand km, or 56 radii of the Earth. The elements have 353
 //	thousand km from there.
 //
-//	Off: SCHOOL-08's clock is -406.2 s, the others have -8.566 (-195.5 deviations).
+//	Off: SCHOOL-08's clock is -406.3 s, the others have -8.555 (-174.2 deviations).
 //
-//	Off: SCHOOL-03's light is 0.3401 logarithm, the others have 0.006356 (7.5 deviations).
+//	Off: SCHOOL-03's light is 0.2173 logarithm, the others have 0.006843 (5.1 deviations).
 //	...
 //
 // # What leaves the station

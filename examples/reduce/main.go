@@ -51,15 +51,15 @@
 //	  (C2 and C3 at the mountains of the Moon's edge, as the light has them; -limb mean for the printed ones)
 //	...
 //	THE CLOCK
-//	  It was 41.7 s fast, give or take 0.2 s (one standard uncertainty).
-//	  With 95 % confidence stamp minus UTC lies between +41.2 and +42.1 s.
-//	  The light alone says +-0.08 s; what the Moon's edge leaves open adds +-0.23 s.
+//	  It was 41.8 s fast, give or take 0.2 s (one standard uncertainty).
+//	  With 95 % confidence stamp minus UTC lies between +41.3 and +42.2 s.
+//	  The light alone says +-0.06 s; what the Moon's edge leaves open adds +-0.23 s.
 //	  The sensor's own lag and the averaging of samples are part of the offset: light cannot tell them from the clock.
 //	...
-//	  The light shows C1 at 07:37:40 UTC, -193 s from the prediction, give or take 203 s.
-//	  The light shows C2 at 08:45:07 UTC, +0.0 s from the prediction, give or take 0.4 s.
+//	  The light shows C1 at 07:38:16 UTC, -157 s from the prediction, give or take 262 s.
+//	  The light shows C2 at 08:45:07 UTC, +0.1 s from the prediction, give or take 0.4 s.
 //	  The light shows C3 at 08:49:47 UTC, +0.0 s from the prediction, give or take 0.3 s.
-//	  The light shows C4 at 10:02:23 UTC, +97 s from the prediction, give or take 279 s.
+//	  The light shows C4 at 10:02:32 UTC, +107 s from the prediction, give or take 340 s.
 //	...
 //
 // # How the library is asked
