@@ -156,7 +156,7 @@ func (p *problem) unlike(r *Result) error {
 // a clock that is right to minutes few shifts had to be tried; among all hours of a day
 // something always looks a little like an eclipse. Where part of the eclipse is under
 // cloud, so may what looks like it be: all of it asks for twenty times as much. TestNulls
-// counts what passes that has no eclipse in it: 2 of 5200.
+// counts what passes that has no eclipse in it: none of 5200.
 // An answer to light far weaker than a sensor's usual one has to stand up to more as well.
 func demanded(offset, cloud, exponent float64) float64 {
 	const near, far, clouded, weak = 12, 60, 20, 0.2
