@@ -77,8 +77,13 @@ func newSeries(readings []Reading, since func(time.Time) float64, from, to float
 // inTime puts readings in order.
 type inTime struct{ t, c []float64 }
 
-func (r inTime) Len() int           { return len(r.t) }
+// Len is how many there are.
+func (r inTime) Len() int { return len(r.t) }
+
+// Less goes by time, and by temperature where that is the same.
 func (r inTime) Less(i, j int) bool { return r.t[i] < r.t[j] || r.t[i] == r.t[j] && r.c[i] < r.c[j] }
+
+// Swap moves both numbers.
 func (r inTime) Swap(i, j int) {
 	r.t[i], r.t[j] = r.t[j], r.t[i]
 	r.c[i], r.c[j] = r.c[j], r.c[i]

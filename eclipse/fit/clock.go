@@ -52,7 +52,7 @@ const LimbU = 1.4
 const figureU = 0.15
 
 // How far the fit looks for a better shift, s: from the search's match, and
-// from where a first fit has put it.
+// from where a first fit has put it. Common practice, no source.
 const (
 	matchReach = 600.0
 	fineReach  = 150.0
@@ -216,7 +216,7 @@ func (l *light) near(ctx context.Context, s *series, shift float64) (*problem, f
 // elsewhere looks around once more, under the noise as it has been found: a
 // first match by minutes may have locked on to a cloud. What it sees is kept.
 func (p *problem) elsewhere(shift float64) (at float64, found bool) {
-	const better, hopeful = 12.0, 100.0 // squared deviations
+	const better, hopeful = 12.0, 100.0 // squared deviations; common practice, no source
 	floor := p.floor
 	here := p.deviance(shift)
 	at, least := shift, here-better
@@ -239,7 +239,7 @@ func (p *problem) elsewhere(shift float64) (at float64, found bool) {
 // A glimpse is one shift among those around, and its deviance.
 type glimpse struct{ shift, deviance float64 }
 
-const aroundStep = 30.0 // s
+const aroundStep = 30.0 // s; common practice, no source
 
 // refine alternates between the shift and the noise until both settle.
 func (p *problem) refine(ctx context.Context, shift float64) (float64, error) {

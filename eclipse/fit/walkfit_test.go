@@ -21,8 +21,9 @@ func TestCloudIsNoWanderingLevel(t *testing.T) {
 		p, shift, err := l.near(context.Background(), hazy(l, tt.deviation, tt.memory, uint64(seed)), 0)
 		require.NoError(t, err)
 		p.deviance(shift)
-		// A thousandth in a minute: over the hours of an eclipse a third of this cloud.
-		if most := math.Log(2e-7); !(p.temper[calmSize] < most) {
+		// Within the two hours of the eclipse less than this cloud: the root of 1e-7 times 7200 s
+		// is 0.027.
+		if most := math.Log(1e-7); !(p.temper[calmSize] < most) {
 			t.Errorf("cloud of %g that forgets itself in %g s: the level gains a variance of e^%.1f a second, e^%.1f at most expected", tt.deviation, tt.memory, p.temper[calmSize], most)
 		}
 	}
