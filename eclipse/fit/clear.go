@@ -8,11 +8,21 @@ import (
 )
 
 // A clearTable holds the clear sky around an eclipse, so that a day of shifts
-// costs one table.
+// costs one table. It is made as far as it is asked for: a clock that is right to
+// minutes needs the eclipse's own hours.
 type clearTable struct {
-	first float64   // s from maximum
-	log   []float64 // of the illuminance, lx
-	beam  []beam
+	max      timescale.TT
+	first    float64 // s from maximum
+	days     []daytime
+	from, to int       // steps that are made: from the one to before the other
+	log      []float64 // of the illuminance, lx
+	beam     []beam
+}
+
+// A daytime is a civil day and the instant at which it ends.
+type daytime struct {
+	day *sun.Day
+	end timescale.TT
 }
 
 // A beam is what a clear sky's light does on a sensor that is not as the
@@ -39,24 +49,56 @@ func newClearTable(site sun.Site, scale timescale.Scale, max timescale.TT) (clea
 		return clearTable{}, err
 	}
 	n := int(2*clearSpan/clearStep) + 1
-	c := clearTable{first: -clearSpan, log: make([]float64, n), beam: make([]beam, n)}
-	var sky sun.Sky
-	var day *sun.Day // of the instant at hand; it ends at an instant of its own
-	end := timescale.TT(math.Inf(-1))
-	for i := range c.log {
-		t := max + timescale.TT(c.first+float64(i)*clearStep)
-		if t >= end {
-			if day, err = o.Day(scale.UTC(t)); err != nil {
-				return clearTable{}, err
-			}
-			end = scale.TT(day.End())
+	c := clearTable{max: max, first: -clearSpan, log: make([]float64, n), beam: make([]beam, n)}
+	last := daytime{end: timescale.TT(math.Inf(-1))}
+	for i := range n {
+		t := c.instant(i)
+		if t < last.end {
+			continue
 		}
-		h := day.Position(t)
-		light := sky.Illuminance(h.Alt, h.Distance)
-		c.log[i] = math.Log(math.Max(light.Global, darkest))
-		c.beam[i] = newBeam(h, light)
+		if last.day, err = o.Day(scale.UTC(t)); err != nil {
+			return clearTable{}, err
+		}
+		last.end = scale.TT(last.day.End())
+		c.days = append(c.days, last)
 	}
 	return c, nil
+}
+
+func (c *clearTable) instant(step int) timescale.TT {
+	return c.max + timescale.TT(c.first+float64(step)*clearStep)
+}
+
+// reach makes the steps around a place, and all between them and what is made. It says
+// whether they lie within the table.
+func (c *clearTable) reach(place float64) bool {
+	if !(place >= 1 && place < float64(len(c.log)-2)) { // false for NaN
+		return false
+	}
+	i := int(place)
+	if c.from == c.to {
+		c.from, c.to = i, i
+	}
+	for ; c.to <= i+2; c.to++ {
+		c.fill(c.to)
+	}
+	for ; c.from >= i; c.from-- {
+		c.fill(c.from - 1)
+	}
+	return true
+}
+
+func (c *clearTable) fill(step int) {
+	t := c.instant(step)
+	d := 0
+	for t >= c.days[d].end {
+		d++
+	}
+	h := c.days[d].day.Position(t)
+	var sky sun.Sky
+	light := sky.Illuminance(h.Alt, h.Distance)
+	c.log[step] = math.Log(math.Max(light.Global, darkest))
+	c.beam[step] = newBeam(h, light)
 }
 
 func newBeam(h sun.Horizontal, light sun.Light) beam {
@@ -82,7 +124,7 @@ const darkest = 0.002
 func (c *clearTable) at(t float64) float64 {
 	x := (t - c.first) / clearStep
 	i := int(x)
-	if !(x >= 1) || i+2 >= len(c.log) {
+	if !(i > c.from && i+2 < c.to) && !c.reach(x) {
 		return math.Log(darkest)
 	}
 	x -= float64(i)
@@ -94,7 +136,7 @@ func (c *clearTable) at(t float64) float64 {
 func (c *clearTable) beamAt(t float64) beam {
 	x := (t - c.first) / clearStep
 	i := int(x)
-	if !(x >= 0) || i+1 >= len(c.beam) {
+	if !(i > c.from && i+2 < c.to) && !c.reach(x) {
 		return beam{}
 	}
 	f := x - float64(i)

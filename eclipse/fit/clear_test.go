@@ -3,6 +3,10 @@ package fit
 import (
 	"math"
 	"testing"
+	"time"
+
+	"example.org/noonfall/sun"
+	"example.org/noonfall/sun/timescale"
 )
 
 // The derivatives of a leaning sensor's light against differences of it.
@@ -31,5 +35,39 @@ func TestStanceHasItsDerivatives(t *testing.T) {
 func TestLevelSensorChangesNothing(t *testing.T) {
 	if s := (mount{}).stand(beam{share: 0.9, east: 1, north: 1, mass: 1, slant: -0.1}); !(math.Abs(s.change) <= 0.003) {
 		t.Errorf("a level sensor's light differs by %g", s.change)
+	}
+}
+
+// What the table holds does not hang on what it was asked for before, and is the model's own
+// within the error that its step leaves; past its ends it is night.
+func TestClearTableAsFarAsItIsAsked(t *testing.T) {
+	at := time.Date(2027, 8, 2, 0, 0, 0, 0, time.UTC)
+	site := sun.Site{Lat: 36, Lon: -5.6}
+	_, _, asked := smoothLight(t, at, site)
+	for _, first := range []float64{0, -clearSpan + clearStep, clearSpan - 3*clearStep, 5e4} {
+		o, _, fresh := smoothLight(t, at, site)
+		fresh.clear.at(first)
+		scale := o.Scale()
+		observer, err := sun.NewObserver(site, scale)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for s := -clearSpan + clearStep; s < clearSpan-2*clearStep; s += 977 {
+			got, beam := fresh.clear.at(s), fresh.clear.beamAt(s)
+			if got != asked.clear.at(s) || beam != asked.clear.beamAt(s) {
+				t.Fatalf("%.0f s from maximum: after %.0f another light than before", s, first)
+			}
+			h := observer.Position(fresh.max + timescale.TT(s))
+			var sky sun.Sky
+			want := math.Log(math.Max(darkest, sky.Illuminance(h.Alt, h.Distance).Global))
+			if h.Alt > 1 && !(math.Abs(got-want) <= 3e-4) {
+				t.Errorf("%.0f s from maximum, %.1f deg high: a logarithm of %.5f, the model's is %.5f", s, h.Alt, got, want)
+			}
+		}
+	}
+	for _, s := range []float64{math.NaN(), math.Inf(1), math.Inf(-1), 1e300, -clearSpan, clearSpan} {
+		if got := asked.clear.at(s); got != math.Log(darkest) || asked.clear.beamAt(s) != (beam{}) {
+			t.Errorf("%g s from maximum: a logarithm of %g, want night", s, got)
+		}
 	}
 }

@@ -37,10 +37,11 @@ func newProblem(l *light, readings []reading) *problem {
 	n := len(readings)
 	p := &problem{light: l, readings: readings, t: make([]float64, n), rough: make([]float64, n), jump: make([]float64, n),
 		model: make([]float64, n), softly: make([]float64, n), loose: make([]float64, n), gain: make([]float64, n), stance: make([]stance, n), seen: make([]instant, n), seenAt: math.NaN(), plainest: math.NaN(), rows: make([]row, n), reg: newRegression(n, responsePriors),
-		walk: newWalk(n), filter: newWhitener(n)}
+		walk: newWalk(n)}
 	for k, r := range readings {
 		p.t[k], p.softly[k], p.gain[k] = r.t, r.dark(), 1
 	}
+	p.filter = newWhitener(p.t)
 	return p
 }
 
@@ -151,7 +152,7 @@ const (
 func (p *problem) use(w temper) {
 	p.temper = w
 	w.describe(p, &p.walk)
-	p.filter.run(p.t, p.walk)
+	p.filter.run(p.walk)
 }
 
 // residual is the log less the regression at the coefficients last solved for:

@@ -25,6 +25,7 @@ type walk struct {
 // the walk alone, so that one pass serves every column of a regression.
 type whitener struct {
 	gains  []gain
+	memory float64 // s, that the gains' keep is for
 	logDet float64 // logarithm of the determinant of the covariance
 }
 
@@ -43,36 +44,57 @@ func newWalk(n int) walk {
 	return walk{white: buf[:n], level: buf[n : 2*n], cloud: buf[2*n:]}
 }
 
-func newWhitener(n int) *whitener { return &whitener{gains: make([]gain, n)} }
+// newWhitener is for readings at the instants t, seconds, ascending.
+func newWhitener(t []float64) *whitener {
+	f := &whitener{gains: make([]gain, len(t))}
+	for k := 1; k < len(t); k++ {
+		f.gains[k].dt = t[k] - t[k-1]
+	}
+	return f
+}
 
-// run goes through the variance half of the Kalman filter over the instants t,
-// seconds, ascending. Level and slope start at an exact zero: what they were at
-// the first instant is for the regression to say, with a column each.
-// The covariance of level, slope and cloud is ll, ls, lc, ss, sc, cc.
-func (f *whitener) run(t []float64, w walk) {
+// remember works out what is left of the cloud from reading to reading, unless it is known
+// for this memory.
+func (f *whitener) remember(memory float64) {
+	if memory == f.memory { // exactly: of the walk's sizes most change without it
+		return
+	}
+	f.memory = memory
+	keep, lastStep := 0.0, math.NaN()
+	for k := 1; k < len(f.gains); k++ {
+		g := &f.gains[k]
+		if g.dt != lastStep {
+			keep, lastStep = math.Exp(-g.dt/memory), g.dt
+		}
+		g.keep = keep
+	}
+}
+
+// run goes through the variance half of the Kalman filter. Level and slope start at an
+// exact zero: what they were at the first instant is for the regression to say, with a
+// column each. The covariance of level, slope and cloud is ll, ls, lc, ss, sc, cc.
+func (f *whitener) run(w walk) {
+	f.remember(w.memory)
 	var ll, ls, lc, ss, sc, cc float64
 	f.logDet = 0
-	det, keep, lastStep := 1.0, 0.0, math.NaN()
-	for k := range t {
+	det := 1.0
+	n := len(f.gains)
+	white, level, cloud := w.white[:n], w.level[:n], w.cloud[:n]
+	for k := range f.gains {
 		g := &f.gains[k]
 		if k == 0 {
-			cc = w.cloud[0] * w.memory / 2
-			*g = gain{}
+			cc = cloud[0] * w.memory / 2
 		} else {
-			h := t[k] - t[k-1]
-			if h != lastStep {
-				keep, lastStep = math.Exp(-h/w.memory), h
-			}
-			g.dt, g.keep = h, keep
-			ll += h*(2*ls+h*ss) + w.level[k] + w.slope*h*h*h/3
+			h, keep := g.dt, g.keep
+			ll += h*(2*ls+h*ss) + level[k] + w.slope*h*h*h/3
 			ls += h*ss + w.slope*h*h/2
 			ss += w.slope * h
 			lc = (lc + h*sc) * keep
 			sc *= keep
-			cc = cc*keep*keep + w.cloud[k]*w.memory/2*(1-keep*keep)
+			cc = cc*keep*keep + cloud[k]*w.memory/2*(1-keep*keep)
 		}
 		pl, ps, pc := ll+lc, ls+sc, lc+cc
-		s := pl + pc + w.white[k]
+		s := pl + pc + white[k]
 		over := 1 / s
 		g.level, g.slope, g.cloud, g.scale = pl*over, ps*over, pc*over, math.Sqrt(over)
 		if det *= s; det < 1e-200 || det > 1e200 { // one logarithm for many readings
