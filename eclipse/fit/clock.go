@@ -281,7 +281,6 @@ func (p *problem) hush(shift float64, round int) {
 	p.soften(shift)
 	p.deviance(shift)
 	p.mistrust(shift)
-	p.deviance(shift)
 	residual := p.residual()
 	p.rough = p.roughness(residual)
 	p.loosen(shift, residual)

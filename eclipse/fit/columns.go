@@ -25,6 +25,13 @@ const (
 	columns
 )
 
+// A row is one reading's line of the regression: the columns, then the log.
+type row [columns + 1]float64
+
+// A moving is the part of a row that goes with the shift, from colPower on. Start, slope and
+// log do not.
+type moving [columns - colPower]float64
+
 // responsePriors say what is known of the coefficients before a log is read.
 // The response of a part in a divider runs from a power of 0.7 in the dark to
 // almost none in full Sun, which a bend of one covers over five decades;
@@ -65,21 +72,25 @@ func (p *problem) look(shift float64) {
 		return
 	}
 	p.seenAt = shift
-	for k := range p.seen {
-		p.seen[k] = p.sight((p.t[k] - shift) / (1 + p.rate))
+	pace := 1 + p.rate
+	for k, t := range p.t {
+		p.seen[k] = p.light.sight((t-shift)/pace, p.plain)
 	}
 }
 
-// sight is the sky so many seconds after maximum.
-func (p *problem) sight(t float64) instant {
-	l := p.light
-	s := instant{clear: l.clear.at(t)}
-	if flux := l.flux(t); flux < 1 && !p.plain {
-		s.flux = math.Log(max(0, flux))
-		s.blue, s.edge = l.laws.at(s.flux)
+// sight is the sky so many seconds after maximum, of a plain day or with the eclipse.
+func (l *light) sight(t float64, plain bool) instant {
+	clear := l.clear.at(t)
+	flux := 1.0
+	if !plain {
+		flux = l.flux(t)
 	}
-	s.over = math.Exp(-s.clear - s.flux)
-	return s
+	if !(flux < 1) {
+		return instant{clear: clear, over: math.Exp(-clear)}
+	}
+	log := math.Log(max(0, flux))
+	blue, edge := l.laws.at(log)
+	return instant{clear, log, math.Exp(-clear - log), blue, edge}
 }
 
 // fill writes the columns for a shift in seconds.
@@ -91,20 +102,19 @@ func (p *problem) fill(shift float64) {
 // write writes the columns of some readings from what is seen.
 func (p *problem) write(shift float64, lo, hi int) {
 	full, logFloor := p.light.clear.at(0), math.Log(p.floor)
-	for k := lo; k < hi; k++ {
-		r, s, at := &p.readings[k], &p.stance[k], &p.seen[k]
-		rel, share := lit(at.clear+s.change+at.flux, p.floor*at.over*s.over, logFloor)
+	floor, rows := p.floor, p.rows[lo:hi]
+	stances, seen, times := p.stance[lo:][:len(rows)], p.seen[lo:][:len(rows)], p.t[lo:][:len(rows)]
+	for k := range rows {
+		w, s, at := &rows[k], &stances[k], &seen[k]
+		rel, share := lit(at.clear+s.change+at.flux, floor*at.over*s.over, logFloor)
 		rel -= full
 		bend := rel / bendScale
 		lit := 1 - share
 		// One by one, into their places: a literal is copied there.
-		w := &p.rows[k]
-		w[colStart], w[colSlope] = 1, (r.t-p.t[0])/3600
 		w[colPower], w[colBend], w[colTwist] = rel, bend*bend, bend*bend*bend
-		w[colFloor], w[colTilt] = share, share*(r.t-shift)/600
+		w[colFloor], w[colTilt] = share, share*(times[k]-shift)/600
 		w[colBlue], w[colEdge] = at.blue*lit, at.edge*lit
 		w[colEast], w[colNorth], w[colAir], w[colSlant] = s.east*lit, s.north*lit, s.air*lit, s.slant*lit
-		w[columns] = r.y
 	}
 }
 

@@ -67,6 +67,10 @@ func (l *light) flanks() []flank {
 
 // contacts looks for each contact around the shift of the whole log.
 func (p *problem) contacts(r *Result, best float64, cloudy []bool) {
+	defer func() {
+		p.use(p.temper)
+		p.deviance(best)
+	}()
 	for _, f := range p.light.flanks() {
 		why := p.hidden(f, best, cloudy)
 		if why == "" {
@@ -114,14 +118,8 @@ func (p *problem) hidden(f flank, best float64, cloudy []bool) string {
 // contact fits the flank alone. The level is free where it begins and ends, so that
 // nothing but its own shape tells the time.
 func (p *problem) contact(f flank, best float64, r *Result) (SeenContact, bool) {
-	jumps := make([]float64, len(p.jump))
-	copy(jumps, p.jump)
-	defer func() {
-		copy(p.jump, jumps)
-		p.use(p.temper)
-		p.seenAt = math.NaN()
-		p.deviance(best)
-	}()
+	jumps := slices.Clone(p.jump)
+	defer func() { p.jump = jumps }()
 	from, to := best+f.at+f.from, best+f.at+f.to
 	p.free(from, to)
 	p.fill(best)
@@ -135,6 +133,9 @@ func (p *problem) contact(f flank, best float64, r *Result) (SeenContact, bool) 
 	at, least := 0.0, of(0)
 	step := f.reach / points
 	for i := -points; i <= points; i++ {
+		if i == 0 {
+			continue
+		}
 		if d := of(float64(i) * step); d < least {
 			at, least = float64(i)*step, d
 		}
@@ -155,8 +156,9 @@ func (p *problem) contact(f flank, best float64, r *Result) (SeenContact, bool) 
 
 // nudge moves the prediction of some readings by some seconds from where a shift has it.
 func (p *problem) nudge(shift float64, lo, hi int, by float64) {
+	p.seenAt = math.NaN() // what is seen is no shift's from here on
 	for k := lo; k < hi; k++ {
-		p.seen[k] = p.sight((p.t[k]-shift)/(1+p.rate) - by)
+		p.seen[k] = p.light.sight((p.t[k]-shift)/(1+p.rate)-by, p.plain)
 	}
 	p.write(shift, lo, hi)
 }

@@ -154,7 +154,7 @@ func (p *problem) bound(beta [columns]float64) float64 {
 	for k := range p.rows {
 		p.rows[k][columns] = (after[k] - before[k]) / (2 * h)
 	}
-	p.filter.apply(p.rows, p.reg.white)
+	apply[row](p.filter, p.rows, 0, p.reg.white)
 	const all = columns + 1
 	info := mat.NewSymDense(all, nil)
 	for a := range all {

@@ -17,6 +17,9 @@ func (p *problem) settleJumps(shift float64) {
 			break
 		}
 	}
+	if !slices.ContainsFunc(p.jump, func(j float64) bool { return j > 0 }) {
+		return
+	}
 	p.isolate()
 	p.blur()
 	p.use(p.temper)

@@ -21,9 +21,9 @@ const (
 // A lawTable is the logarithm of the light under either of those laws over the
 // curve's own. It goes by the curve's light alone, before and after maximum alike:
 // the Moon's apparent size, which tells them apart, hardly changes in between.
-type lawTable struct {
-	blue, edge []float64 // at steps of lawStep in the root of minus the logarithm of the flux
-}
+type lawTable []lawLight // at steps of lawStep in the root of minus the logarithm of the flux
+
+type lawLight struct{ blue, edge float64 }
 
 const (
 	lawStep  = 0.01
@@ -34,11 +34,11 @@ const (
 func newLawTable(c Curve, c1, end float64, max timescale.TT) (lawTable, error) {
 	blue, err := disc.NeckelLabs(blueNM)
 	if err != nil {
-		return lawTable{}, err
+		return nil, err
 	}
 	edge, err := disc.HestrofferMagnan(edgeNM)
 	if err != nil {
-		return lawTable{}, err
+		return nil, err
 	}
 	own := c.Options().Law
 	var out lawTable
@@ -54,27 +54,27 @@ func newLawTable(c Curve, c1, end float64, max timescale.TT) (lawTable, error) {
 		}
 		root := math.Sqrt(-math.Log(f))
 		toBlue, toEdge := math.Log(blue.Flux(p, z)/f), math.Log(edge.Flux(p, z)/f)
-		for next := lawStep * float64(len(out.blue)); next <= root && next <= lawDeep; next += lawStep {
+		for next := lawStep * float64(len(out)); next <= root && next <= lawDeep; next += lawStep {
 			part := (next - u) / (root - u)
-			out.blue, out.edge = append(out.blue, b+part*(toBlue-b)), append(out.edge, e+part*(toEdge-e))
+			out = append(out, lawLight{b + part*(toBlue-b), e + part*(toEdge-e)})
 		}
 		if root > u {
 			u, b, e = root, toBlue, toEdge
 		}
 	}
 	// Once more, so that the deepest instant has a step on either side.
-	out.blue, out.edge = append(out.blue, b, b), append(out.edge, e, e)
-	return out, nil
+	return append(out, lawLight{b, e}, lawLight{b, e}), nil
 }
 
 // at reads both differences for the logarithm of a flux, which is not positive. Where
 // nothing is left of the Sun there is nothing to add.
-func (t *lawTable) at(logFlux float64) (blue, edge float64) {
+func (t lawTable) at(logFlux float64) (blue, edge float64) {
 	x := math.Sqrt(-logFlux) / lawStep
 	if math.IsInf(x, 1) {
 		return 0, 0
 	}
-	i := min(int(x), len(t.blue)-2)
+	i := min(int(x), len(t)-2)
 	f := min(1, x-float64(i))
-	return t.blue[i] + f*(t.blue[i+1]-t.blue[i]), t.edge[i] + f*(t.edge[i+1]-t.edge[i])
+	a, b := t[i], t[i+1]
+	return a.blue + f*(b.blue-a.blue), a.edge + f*(b.edge-a.edge)
 }

@@ -40,6 +40,8 @@ func newProblem(l *light, readings []reading) *problem {
 		walk: newWalk(n)}
 	for k, r := range readings {
 		p.t[k], p.softly[k], p.gain[k] = r.t, r.dark(), 1
+		w := &p.rows[k]
+		w[colStart], w[colSlope], w[columns] = 1, (r.t-p.t[0])/3600, r.y
 	}
 	p.filter = newWhitener(p.t)
 	return p
@@ -100,7 +102,9 @@ func (p *problem) soften(shift float64) {
 			r.y = math.Log(r.v)
 			p.softly[k] = r.zero / (r.v * r.v)
 		}
+		p.rows[k][columns] = r.y
 	}
+	p.reg.fresh = true
 }
 
 // unread is the variance of a reading that says nothing.
@@ -153,6 +157,7 @@ func (p *problem) use(w temper) {
 	p.temper = w
 	w.describe(p, &p.walk)
 	p.filter.run(p.walk)
+	p.reg.fresh = true
 }
 
 // residual is the log less the regression at the coefficients last solved for:

@@ -16,9 +16,6 @@ import (
 // a standard deviation. An infinite deviation says that nothing is known.
 type prior struct{ mean, sd float64 }
 
-// A row is one reading's line of the regression: the columns, then the log.
-type row [columns + 1]float64
-
 // A solution is a regression read through a walk.
 type solution struct {
 	beta []float64
@@ -37,14 +34,17 @@ type regression struct {
 	white  blas64.General    // the columns, whitened, a line of the matrix each, and the log's as the last
 	gram   blas64.Symmetric  // the products of all pairs of them
 	factor blas64.Triangular // of the normal matrix, in the place of all but gram's last column
+	right  blas64.Vector     // of the normal equations, at the last evaluation
 	beta   blas64.Vector
+	fresh  bool // the noise or the log is another than when all of white was made
 }
 
 func newRegression(n int, priors [columns]prior) *regression {
 	const all = columns + 1
-	return &regression{priors: priors,
+	return &regression{priors: priors, fresh: true,
 		white: blas64.General{Rows: all, Cols: n, Stride: n, Data: make([]float64, all*n)},
 		gram:  blas64.Symmetric{N: all, Stride: all, Uplo: blas.Upper, Data: make([]float64, all*all)},
+		right: blas64.Vector{N: columns, Inc: 1, Data: make([]float64, columns)},
 		beta:  blas64.Vector{N: columns, Inc: 1, Data: make([]float64, columns)}}
 }
 
@@ -52,11 +52,10 @@ func newRegression(n int, priors [columns]prior) *regression {
 // marginal likelihood, or +Inf where the columns cannot be told apart.
 func (r *regression) deviance(f *whitener, rows []row) float64 {
 	const all = columns + 1
-	f.apply(rows, r.white)
+	r.whiten(f, rows)
 	blas64.Syrk(blas.NoTrans, 1, r.white, 0, r.gram)
-	sums := r.gram.Data
+	sums, right := r.gram.Data, r.right.Data
 	rss := sums[columns*all+columns]
-	var right [columns]float64
 	for i := range columns {
 		right[i] = sums[i*all+columns]
 		if pr := r.priors[i]; !math.IsInf(pr.sd, 1) {
@@ -78,9 +77,19 @@ func (r *regression) deviance(f *whitener, rows []row) float64 {
 			det *= sd
 		}
 	}
-	copy(r.beta.Data, right[:])
+	blas64.Copy(r.right, r.beta)
 	r.substitute(r.beta)
-	return f.logDet + 2*math.Log(det) + rss - blas64.Dot(r.beta, blas64.Vector{N: columns, Inc: 1, Data: right[:]})
+	return f.logDet + 2*math.Log(det) + rss - blas64.Dot(r.beta, r.right)
+}
+
+// whiten makes white: all of it where it is fresh, else what goes with the shift.
+func (r *regression) whiten(f *whitener, rows []row) {
+	if r.fresh {
+		apply[row](f, rows, 0, r.white)
+	} else {
+		apply[moving](f, rows, colPower, r.white)
+	}
+	r.fresh = false
 }
 
 // substitute solves with the factor, in place.

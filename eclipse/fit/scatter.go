@@ -86,23 +86,23 @@ func (p *problem) pulls(best float64) []pull {
 	const h = 0.25 // s
 	p.deviance(best)
 	beta := slices.Clone(p.reg.beta.Data)
-	// predicted leaves each row's prediction in its first column.
+	// predicted leaves each row's prediction in its column colPower.
 	predicted := func(shift float64) []row {
 		p.fill(shift)
 		out := make([]row, len(p.rows))
 		for k := range out {
 			for j, b := range beta {
-				out[k][0] += b * p.rows[k][j]
+				out[k][colPower] += b * p.rows[k][j]
 			}
 		}
 		return out
 	}
 	slope, before := predicted(best+h), predicted(best-h)
 	for k := range slope {
-		slope[k][0] = (slope[k][0] - before[k][0]) / (2 * h)
+		slope[k][colPower] = (slope[k][colPower] - before[k][colPower]) / (2 * h)
 	}
-	p.filter.apply(slope, p.reg.white)
-	gain := slices.Clone(p.reg.column(0))
+	apply[moving](p.filter, slope, colPower, p.reg.white)
+	gain := slices.Clone(p.reg.column(colPower))
 	p.deviance(best)
 	left := p.reg.innovations()
 	// What other columns could explain of it carries no information.

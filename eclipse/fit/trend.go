@@ -111,16 +111,17 @@ func (f *whitener) run(w walk) {
 	f.logDet += math.Log(det)
 }
 
-// apply writes the whitened rows into out, a column of theirs to a line.
-func (f *whitener) apply(rows []row, out blas64.General) {
-	var level, slope, cloud row
-	data, stride := out.Data, out.Stride
+// apply writes the whitened rows into out, a column of theirs to a line: as many columns as
+// there are in R, from the first on.
+func apply[R row | moving](f *whitener, rows []row, first int, out blas64.General) {
+	var level, slope, cloud R
+	data, stride := out.Data[first*out.Stride:], out.Stride
 	for k := range rows {
-		g, in := &f.gains[k], &rows[k]
+		g, in := &f.gains[k], rows[k][first:][:len(level)]
 		// All in registers: no other loop takes as much of a fit's time.
 		dt, keep, toLevel, toSlope, toCloud, scale := g.dt, g.keep, g.level, g.slope, g.cloud, g.scale
 		at := k
-		for j := range in {
+		for j := range len(level) {
 			l := level[j] + slope[j]*dt
 			c := cloud[j] * keep
 			e := in[j] - l - c

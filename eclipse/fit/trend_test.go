@@ -40,7 +40,7 @@ func TestWhitenerIsTheInverseCovariance(t *testing.T) {
 			rows[k][j] = rng.NormFloat64()
 		}
 	}
-	f.apply(rows, white)
+	apply[row](f, rows, 0, white)
 	for i := range rows[0] {
 		for j := range rows[0] {
 			a, b, x := mat.NewVecDense(n, nil), mat.NewVecDense(n, nil), mat.NewVecDense(n, nil)
@@ -55,6 +55,37 @@ func TestWhitenerIsTheInverseCovariance(t *testing.T) {
 			}
 			if want := mat.Dot(a, x); !(math.Abs(got-want) <= 1e-8*math.Abs(want)+1e-6) {
 				t.Fatalf("columns %d and %d: %.12g, dense %.12g", i, j, got, want)
+			}
+		}
+	}
+}
+
+// What goes with the shift is whitened alone as it is among all columns, into its own place.
+func TestMovingColumnsAreWhitenedAlike(t *testing.T) {
+	rng := rand.New(rand.NewPCG(5, 6))
+	const n = 30
+	at, w, rows := make([]float64, n), newWalk(n), make([]row, n)
+	w.memory, w.slope = 100, 1e-8
+	for k := range at {
+		at[k] = float64(k*k) / 2
+		w.white[k], w.level[k], w.cloud[k] = rng.Float64(), rng.Float64(), rng.Float64()
+		for j := range rows[k] {
+			rows[k][j] = rng.NormFloat64()
+		}
+	}
+	f := newWhitener(at)
+	f.run(w)
+	all, some := newRegression(n, [columns]prior{}).white, newRegression(n, [columns]prior{}).white
+	apply[row](f, rows, 0, all)
+	apply[moving](f, rows, colPower, some)
+	for j := range columns + 1 {
+		for k := range n {
+			want := all.Data[j*n+k]
+			if j < colPower || j == columns {
+				want = 0
+			}
+			if got := some.Data[j*n+k]; got != want {
+				t.Fatalf("column %d, reading %d: %g, want %g", j, k, got, want)
 			}
 		}
 	}
