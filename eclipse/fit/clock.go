@@ -137,11 +137,11 @@ var (
 func (l *light) window(s *series, shift float64, through lens) (*problem, error) {
 	width := func(stamp float64) float64 {
 		t := stamp - shift
-		near := math.Min(math.Abs(t-l.c2), math.Abs(t-l.c3))
+		near := min(math.Abs(t-l.c2), math.Abs(t-l.c3))
 		if math.IsNaN(near) {
 			near = math.Abs(t) + 120
 		}
-		return math.Max(0.5, math.Min(longest, through.grow*(near-through.sharp)))
+		return max(0.5, min(longest, through.grow*(near-through.sharp)))
 	}
 	all := binned(s.between(shift+l.c1-aside, shift+l.c4+aside), through.faint, width)
 	readings := all[:0]

@@ -70,11 +70,15 @@ func newLawTable(c Curve, c1, end float64, max timescale.TT) (lawTable, error) {
 // nothing is left of the Sun there is nothing to add.
 func (t lawTable) at(logFlux float64) (blue, edge float64) {
 	x := math.Sqrt(-logFlux) / lawStep
-	if math.IsInf(x, 1) {
+	last := len(t) - 1
+	switch {
+	case x < float64(last):
+		i := int(x)
+		f := x - float64(i)
+		a, b := &t[i], &t[i+1]
+		return a.blue + f*(b.blue-a.blue), a.edge + f*(b.edge-a.edge)
+	case math.IsInf(x, 1):
 		return 0, 0
 	}
-	i := min(int(x), len(t)-2)
-	f := min(1, x-float64(i))
-	a, b := t[i], t[i+1]
-	return a.blue + f*(b.blue-a.blue), a.edge + f*(b.edge-a.edge)
+	return t[last].blue, t[last].edge
 }

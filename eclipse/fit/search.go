@@ -135,8 +135,9 @@ func (l *light) score(steps []stepOf, shift float64) float64 {
 			inside++
 		}
 		for i := range 3 {
+			weighed := s.weight * row[i]
 			for j := i; j < 4; j++ {
-				a[i][j] += s.weight * row[i] * row[j]
+				a[i][j] += weighed * row[j]
 			}
 		}
 	}
