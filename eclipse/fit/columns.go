@@ -93,10 +93,14 @@ func (l *light) sight(t float64, plain bool) instant {
 	return instant{clear, log, math.Exp(-clear - log), blue, edge}
 }
 
-// fill writes the columns for a shift in seconds.
+// fill writes the columns for a shift in seconds, unless they are written.
 func (p *problem) fill(shift float64) {
+	if shift == p.seenAt && p.floor == p.written {
+		return
+	}
 	p.look(shift)
 	p.write(shift, 0, len(p.rows))
+	p.written = p.floor
 }
 
 // write writes the columns of some readings from what is seen.

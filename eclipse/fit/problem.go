@@ -27,6 +27,7 @@ type problem struct {
 	around   []glimpse // of the ten minutes either side of where refine ended
 	rate     float64   // by which the clock gains, as a part of time
 	rows     []row
+	written  float64 // the residual light that they are written for, NaN where the sensor has moved since
 	reg      *regression
 	temper   temper
 	walk     walk // of that temper
@@ -36,7 +37,7 @@ type problem struct {
 func newProblem(l *light, readings []reading) *problem {
 	n := len(readings)
 	p := &problem{light: l, readings: readings, t: make([]float64, n), rough: make([]float64, n), jump: make([]float64, n),
-		model: make([]float64, n), softly: make([]float64, n), loose: make([]float64, n), gain: make([]float64, n), stance: make([]stance, n), seen: make([]instant, n), seenAt: math.NaN(), plainest: math.NaN(), rows: make([]row, n), reg: newRegression(n, responsePriors),
+		model: make([]float64, n), softly: make([]float64, n), loose: make([]float64, n), gain: make([]float64, n), stance: make([]stance, n), seen: make([]instant, n), seenAt: math.NaN(), written: math.NaN(), plainest: math.NaN(), rows: make([]row, n), reg: newRegression(n, responsePriors),
 		walk: newWalk(n)}
 	for k, r := range readings {
 		p.t[k], p.softly[k], p.gain[k] = r.t, r.dark(), 1
@@ -62,6 +63,7 @@ func (p *problem) stand(shift float64) {
 	for k, r := range p.readings {
 		p.stance[k] = p.mount.stand(p.light.clear.beamAt(r.t - shift))
 	}
+	p.written = math.NaN()
 }
 
 // lean moves the mount to where the coefficients last solved for put it (Gauss

@@ -32,8 +32,9 @@ type solution struct {
 type regression struct {
 	priors [columns]prior
 	white  blas64.General    // the columns, whitened, a line of the matrix each, and the log's as the last
-	gram   blas64.Symmetric  // the products of all pairs of them
-	factor blas64.Triangular // of the normal matrix, in the place of all but gram's last column
+	gram   []float64         // the products of all pairs of them, line by line, the second not before the first
+	normal blas64.Symmetric  // matrix of the coefficients,
+	factor blas64.Triangular // and its factor, in its place
 	right  blas64.Vector     // of the normal equations, at the last evaluation
 	beta   blas64.Vector
 	fresh  bool // the noise or the log is another than when all of white was made
@@ -42,10 +43,11 @@ type regression struct {
 func newRegression(n int, priors [columns]prior) *regression {
 	const all = columns + 1
 	return &regression{priors: priors, fresh: true,
-		white: blas64.General{Rows: all, Cols: n, Stride: n, Data: make([]float64, all*n)},
-		gram:  blas64.Symmetric{N: all, Stride: all, Uplo: blas.Upper, Data: make([]float64, all*all)},
-		right: blas64.Vector{N: columns, Inc: 1, Data: make([]float64, columns)},
-		beta:  blas64.Vector{N: columns, Inc: 1, Data: make([]float64, columns)}}
+		white:  blas64.General{Rows: all, Cols: n, Stride: n, Data: make([]float64, all*n)},
+		gram:   make([]float64, all*all),
+		normal: blas64.Symmetric{N: columns, Stride: all, Uplo: blas.Upper, Data: make([]float64, all*all)},
+		right:  blas64.Vector{N: columns, Inc: 1, Data: make([]float64, columns)},
+		beta:   blas64.Vector{N: columns, Inc: 1, Data: make([]float64, columns)}}
 }
 
 // deviance solves for the coefficients of the columns and returns -2 log of the
@@ -53,8 +55,8 @@ func newRegression(n int, priors [columns]prior) *regression {
 func (r *regression) deviance(f *whitener, rows []row) float64 {
 	const all = columns + 1
 	r.whiten(f, rows)
-	blas64.Syrk(blas.NoTrans, 1, r.white, 0, r.gram)
-	sums, right := r.gram.Data, r.right.Data
+	sums, right := r.normal.Data, r.right.Data
+	copy(sums, r.gram)
 	rss := sums[columns*all+columns]
 	for i := range columns {
 		right[i] = sums[i*all+columns]
@@ -66,7 +68,7 @@ func (r *regression) deviance(f *whitener, rows []row) float64 {
 		}
 	}
 	var ok bool
-	if r.factor, ok = lapack64.Potrf(blas64.Symmetric{N: columns, Stride: all, Uplo: blas.Upper, Data: sums}); !ok {
+	if r.factor, ok = lapack64.Potrf(r.normal); !ok {
 		return math.Inf(1)
 	}
 	// Some priors move with the response, so their own widths count as well.
@@ -82,12 +84,20 @@ func (r *regression) deviance(f *whitener, rows []row) float64 {
 	return f.logDet + 2*math.Log(det) + rss - blas64.Dot(r.beta, r.right)
 }
 
-// whiten makes white: all of it where it is fresh, else what goes with the shift.
+// whiten makes white and gram: all of them where they are fresh, else what goes with the shift.
 func (r *regression) whiten(f *whitener, rows []row) {
 	if r.fresh {
 		apply[row](f, rows, 0, r.white)
 	} else {
 		apply[moving](f, rows, colPower, r.white)
+	}
+	still := func(j int) bool { return j < colPower || j == columns }
+	for i := range r.white.Rows {
+		for j := i; j < r.white.Rows; j++ {
+			if r.fresh || !still(i) || !still(j) {
+				r.gram[i*r.white.Rows+j] = floats.Dot(r.column(i), r.column(j))
+			}
+		}
 	}
 	r.fresh = false
 }

@@ -119,9 +119,9 @@ const (
 // quartile over fifty minutes, every five, and straight lines between.
 func upperCourse(t, y []float64) []float64 {
 	const step, side = 300.0, 1500.0
-	var at, level []float64
+	var at, level, in []float64
 	for x := t[0]; ; x += step {
-		var in []float64
+		in = in[:0]
 		for k, s := range t {
 			if math.Abs(s-x) <= side {
 				in = append(in, y[k])
