@@ -114,7 +114,13 @@ func (l *light) clock(ctx context.Context, samples []Sample, reach float64, fall
 	if err != nil {
 		return nil, l.explain(&s, err)
 	}
+	if r, err = l.moved(ctx, samples, &s, p, r, opt); err != nil {
+		return nil, err
+	}
 	r.Response.Falling = falling
+	for _, half := range r.Segments {
+		half.Clock.Response.Falling = falling
+	}
 	return r, nil
 }
 

@@ -51,6 +51,10 @@ type Result struct {
 	// Evidence is the squared deviations by which the eclipse explains the log
 	// better than a plain day does.
 	Evidence float64
+	// Segments are the offsets before and after a move of the clock that hides in a pause of
+	// the log and shows in the light; nil where there is none. Offset is then that of the two
+	// which holds at the predicted maximum.
+	Segments []SegmentClock
 	Warnings []string // for a person to read
 }
 
@@ -150,12 +154,13 @@ func (p *problem) report(s *series, shift float64, opt Options) (*Result, error)
 
 // withLimb adds the limb's term to either half of the interval in quadrature.
 func withLimb(p posterior, u float64) [2]float64 {
-	const k = 1.959964 // 97.5 % of the normal distribution
 	return [2]float64{
-		p.mean - math.Hypot(p.mean-p.lo, k*u),
-		p.mean + math.Hypot(p.hi-p.mean, k*u),
+		p.mean - math.Hypot(p.mean-p.lo, normal95*u),
+		p.mean + math.Hypot(p.hi-p.mean, normal95*u),
 	}
 }
+
+const normal95 = 1.959964 // 97.5 % of the normal distribution
 
 // zone names the hours in an offset: the nearest quarter of an hour, where the
 // remainder is what a clock set by hand would have.

@@ -104,16 +104,17 @@ func near(ctx context.Context, samples []Sample, expected float64, c Curve, opt 
 
 // ahead puts back what was taken from the stamps before the fit.
 func (r *Result) ahead(by time.Duration) {
-	s := by.Seconds()
-	r.Offset += s
-	r.CI95[0], r.CI95[1] = r.CI95[0]+s, r.CI95[1]+s
-	r.LightCI95[0], r.LightCI95[1] = r.LightCI95[0]+s, r.LightCI95[1]+s
-	r.ZoneH = zone(r.Offset)
+	r.move(by.Seconds())
 	for i := range r.Points {
 		r.Points[i].Stamp = r.Points[i].Stamp.Add(by)
 	}
 	for i := range r.Contacts {
 		r.Contacts[i].Stamp = r.Contacts[i].Stamp.Add(by)
+	}
+	for i := range r.Segments {
+		half := &r.Segments[i]
+		half.From, half.To = half.From.Add(by), half.To.Add(by)
+		half.Clock.move(by.Seconds())
 	}
 }
 

@@ -68,7 +68,8 @@ type Report struct {
 	Clock   *fit.Result
 	Refusal *Refusal
 	// Segments are the stretches of a log whose clock was moved, each with an offset of its
-	// own; nil where it never was. Clock is then that of the best of them.
+	// own; nil where it never was. Clock is then that of the best of them or, where the
+	// stamps do not show the move and the light does, that of the one at maximum.
 	Segments []fit.SegmentClock
 	// Channels are the light columns of a log with two, each for itself; nil with one, or
 	// where the clock was moved. Clock is then that of the better one.
@@ -236,6 +237,9 @@ func (r *Report) fit(ctx context.Context, opt Options) error {
 	}
 	if err != nil {
 		return fmt.Errorf("station %q: %w", r.Station.Code, err)
+	}
+	if r.Segments == nil {
+		r.Segments = r.Clock.Segments
 	}
 	r.Warnings = append(r.Warnings, r.Clock.Warnings...)
 	return nil

@@ -15,8 +15,8 @@ import (
 	"example.org/noonfall/sun"
 )
 
-// A clock that is put back by ten minutes just before totality, or falls back to its epoch
-// just after, leaves two stretches: each is fitted, and holds its own truth.
+// A clock that is put back by ten minutes just before totality, or forward by seconds in
+// it, which the stamps do not show, leaves two stretches: each is fitted, and holds its own truth.
 func TestStretchesOfAMovedClock(t *testing.T) {
 	c, err := canon.Load()
 	require.NoError(t, err)
@@ -32,6 +32,7 @@ func TestStretchesOfAMovedClock(t *testing.T) {
 		"put back":       {-8 * time.Minute, -10 * time.Minute},
 		"put back more":  {9 * time.Minute, -time.Hour},
 		"put back early": {-50 * time.Minute, -time.Hour},
+		"set forward":    {20 * time.Second, 30 * time.Second},
 	} {
 		var b strings.Builder
 		fmt.Fprintln(&b, "time,light")
