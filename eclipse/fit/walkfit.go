@@ -65,9 +65,9 @@ func (w *temper) describe(p *problem, out *walk) {
 // the other, within reach of where it is.
 func (p *problem) settle(reach float64) {
 	const tol = 0.25 // natural logarithm; the next round looks again
-	least := p.reg.deviance(p.filter, p.rows) + p.temper.penalty()
+	w := p.temper
+	least := p.reg.deviance(p.filter, p.rows) + w.penalty()
 	for _, axis := range settleOrder {
-		w := p.temper
 		at := w[axis]
 		w[axis], least = narrow(func(x float64) float64 {
 			t := w
@@ -75,8 +75,8 @@ func (p *problem) settle(reach float64) {
 			p.use(t)
 			return p.reg.deviance(p.filter, p.rows) + t.penalty()
 		}, at-reach, at, at+reach, least, tol)
-		p.use(w)
 	}
+	p.use(w)
 }
 
 // settleOrder has cloud before what wanders for good. Either explains most of a restless sky;
