@@ -129,7 +129,7 @@
 // A clock that is moved in mid-eclipse without a step back in the stamps is looked for in odd
 // intervals of two seconds to ten minutes, as one move by all of what is odd. Of made-up logs in
 // which it was set forward by 5 to 300 s, half of them about maximum, 98 % give an interval with
-// one of the two offsets, and as many do of the halves of those that are split
+// one of the two offsets, and 97 % do of the halves of those that are split
 // (TestMovedIsCovered). Without the search three in four give neither, under a clear sky with
 // totality and the move at maximum. Of logs that have pauses, and were not moved, fewer than one
 // in a thousand is split (TestPausesAreNoSteps). Not found is a move in what is a pause besides,

@@ -61,17 +61,17 @@ func span(samples []Sample) (first, last time.Time) {
 	return first, last
 }
 
-// unknown is the standard uncertainty of by how much the clock was moved, s. Where the stamps
-// lie elsewhere in the cadence than before, the logger ran on by itself, and only the rounding
-// of two stamps to whole seconds is in doubt (JCGM 100, 4.3.7). Where they do not, it may be
-// one that writes at full minutes, which has it to an interval either way, the less the
-// likelier (a triangle, 4.3.9).
+// unknown is the standard uncertainty of by how much the clock was moved, s. Besides what the
+// intervals beside it differ by: where the stamps lie elsewhere in the cadence than before, the
+// logger ran on by itself, and only the rounding of two stamps to whole seconds is in doubt
+// (JCGM 100, 4.3.7). Where they do not, it may be one that writes at full minutes, which has it
+// to an interval either way, the less the likelier (a triangle, 4.3.9).
 func (q *pause) unknown() float64 {
 	const stamps, near = 0.41, 0.1
 	if n := q.excess / q.usual; math.Abs(n-math.Round(n)) > near {
-		return stamps
+		return math.Hypot(q.spread, stamps)
 	}
-	return q.usual / math.Sqrt(6)
+	return math.Hypot(q.spread, q.usual/math.Sqrt(6))
 }
 
 // putBack gives the stamps after a step back what was taken from them.
@@ -121,11 +121,11 @@ func (r *Result) stretch(q *pause, lo, hi float64) {
 	if by < much {
 		return
 	}
-	odd := "longer"
+	odd := "further apart"
 	if q.excess < 0 {
-		odd = "shorter"
+		odd = "closer together"
 	}
-	r.Warnings = append(r.Warnings, fmt.Sprintf("at %s UTC two stamps are %.0f s %s apart than usual, and the light does not rule out that the clock was set then: the interval covers the offsets before and after",
+	r.Warnings = append(r.Warnings, fmt.Sprintf("at %s UTC two stamps are %.0f s %s than usual, and the light does not rule out that the clock was set then: the interval covers the offsets before and after",
 		r.utc(q.from), math.Abs(q.excess), odd))
 }
 

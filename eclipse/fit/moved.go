@@ -41,8 +41,32 @@ func (l *light) moved(ctx context.Context, samples []Sample, s *series, p *probl
 		return r, nil
 	}
 	best, _ := p.lowest(r.Offset, fineReach/4, fewSteps)
-	var steps []step
-	for _, q := range p.harmful(all, best, least) {
+	steps, err := p.steps(ctx, p.harmful(all, best, least), best, least)
+	if err != nil {
+		return nil, err
+	}
+	for i := range steps {
+		st := &steps[i]
+		two, err := l.halves(ctx, samples, s, st, opt)
+		switch {
+		case errors.As(err, new(*Refusal)): // and yet it may be so
+			e := math.Abs(st.excess)
+			r.stretch(&st.pause, r.CI95[0]-e, r.CI95[1]+e)
+		case err != nil:
+			return nil, err
+		case sure(steps):
+			return two, nil
+		default:
+			a, b := two.Segments[0].Clock.CI95, two.Segments[1].Clock.CI95
+			r.stretch(&st.pause, math.Min(a[0], b[0]), math.Max(a[1], b[1]))
+		}
+	}
+	return r, nil
+}
+
+// steps are the pauses in which the clock may have been moved, the likeliest first.
+func (p *problem) steps(ctx context.Context, pauses []pause, best, least float64) (out []step, err error) {
+	for _, q := range pauses {
 		st, err := p.suppose(ctx, q, best)
 		if err != nil {
 			return nil, err
@@ -52,28 +76,20 @@ func (l *light) moved(ctx context.Context, samples []Sample, s *series, p *probl
 			enough = likely
 		}
 		if st.odds > enough {
-			steps = append(steps, st)
+			out = append(out, st)
 		}
 	}
-	slices.SortFunc(steps, func(a, b step) int { return cmp.Compare(b.odds, a.odds) })
-	sure := len(steps) > 0 && steps[0].firm && steps[0].odds > likely &&
-		(len(steps) == 1 || steps[0].odds-steps[1].odds > likely)
-	for i := range steps {
-		two, err := l.halves(ctx, samples, s, &steps[i], opt)
-		switch {
-		case errors.As(err, new(*Refusal)): // and yet it may be so
-			e := math.Abs(steps[i].excess)
-			r.stretch(&steps[i].pause, r.CI95[0]-e, r.CI95[1]+e)
-		case err != nil:
-			return nil, err
-		case sure:
-			return two, nil
-		default:
-			a, b := two.Segments[0].Clock.CI95, two.Segments[1].Clock.CI95
-			r.stretch(&steps[i].pause, math.Min(a[0], b[0]), math.Max(a[1], b[1]))
-		}
+	slices.SortFunc(out, func(a, b step) int { return cmp.Compare(b.odds, a.odds) })
+	beside := func(st step) bool { return st.odds < unlikely+math.Max(0, out[0].odds) }
+	if i := slices.IndexFunc(out, beside); i > 0 {
+		out = out[:i]
 	}
-	return r, nil
+	return out, nil
+}
+
+// sure says that the clock was moved in the first of them, and in no other.
+func sure(steps []step) bool {
+	return steps[0].firm && steps[0].odds > likely && (len(steps) == 1 || steps[0].odds-steps[1].odds > likely)
 }
 
 // suppose weighs that the clock was moved in a pause against that it was not: the mean of what

@@ -19,6 +19,7 @@ type pause struct {
 	at       float64   // between them, moved back or not, s from the predicted maximum
 	excess   float64   // s beyond the intervals beside it
 	usual    float64   // those
+	spread   float64   // of them, root mean square
 	before   float64   // the part of what the log knows of the shift that lies before it
 	steep    float64   // the same, were all its light told as well as any
 	like     int       // intervals in the eclipse that are as odd or half as odd, this one with them
@@ -54,7 +55,7 @@ func (l *light) pauses(samples []Sample, s *series, shift, least float64) (out [
 		step := stamps[i+1].Sub(stamps[i]).Seconds()
 		fewer, _ := slices.BinarySearch(odd, math.Abs(e)/2)
 		out = append(out, pause{from: stamps[i], to: stamps[i+1], at: float64(scale.TT(stamps[i])-l.max) + min(step, step-e)/2,
-			excess: e, usual: step - e, like: len(odd) - fewer})
+			excess: e, usual: step - e, spread: besides(excess, i), like: len(odd) - fewer})
 	}
 	return out
 }
@@ -93,6 +94,18 @@ func excesses(stamps []time.Time, cadence, least float64) []float64 {
 		out[i] = d - quantile.MedianOf(beside)
 	}
 	return out
+}
+
+// besides is the root mean square of the excesses beside one.
+func besides(excess []float64, i int) float64 {
+	var squares, n float64
+	for j := max(0, i-besideSide); j < min(len(excess), i+besideSide+1); j++ {
+		if j != i {
+			squares += excess[j] * excess[j]
+			n++
+		}
+	}
+	return math.Sqrt(squares / math.Max(1, n))
 }
 
 // harmful keeps those of the pauses in which a moved clock would do harm: by how much it would

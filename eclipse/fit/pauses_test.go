@@ -86,12 +86,12 @@ func TestPauses(t *testing.T) {
 }
 
 // By how much the clock was moved is known where the stamps show that the logger ran on by
-// itself, and to its cadence where they do not.
+// itself, and to its cadence where they do not; and no better than the intervals beside agree.
 func TestUnknown(t *testing.T) {
-	for _, tt := range []struct{ excess, usual, want float64 }{
-		{5, 10, 0.41}, {-25, 60, 0.41}, {30, 10, 10 / math.Sqrt(6)}, {30, 1, 1 / math.Sqrt(6)},
+	for _, tt := range []struct{ excess, usual, spread, want float64 }{
+		{5, 10, 0, 0.41}, {-25, 60, 0, 0.41}, {30, 10, 0, 10 / math.Sqrt(6)}, {30, 1, 0, 1 / math.Sqrt(6)}, {70, 15, 4, math.Hypot(4, 0.41)},
 	} {
-		if got := (&pause{excess: tt.excess, usual: tt.usual}).unknown(); !(math.Abs(got-tt.want) <= 1e-12) {
+		if got := (&pause{excess: tt.excess, usual: tt.usual, spread: tt.spread}).unknown(); !(math.Abs(got-tt.want) <= 1e-12) {
 			t.Errorf("%g s where %g s are usual: %g s, want %g", tt.excess, tt.usual, got, tt.want)
 		}
 	}
