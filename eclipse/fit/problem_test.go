@@ -21,6 +21,9 @@ func TestNothingKeptIsStale(t *testing.T) {
 		}
 		p.setFloor(startFloor)
 		p.mistrust(0)
+		for k := range p.rough {
+			p.rough[k] = 1e-5 * float64(k%3) // variance a second
+		}
 		p.use(openTemper())
 		return p
 	}
