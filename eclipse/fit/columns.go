@@ -28,9 +28,11 @@ const (
 // A row is one reading's line of the regression: the columns, then the log.
 type row [columns + 1]float64
 
-// A moving is the part of a row that goes with the shift, from colPower on. Start, slope and
-// log do not.
+// A moving is the part of a row that goes with the shift, from colPower on.
 type moving [columns - colPower]float64
+
+// still says that a place of a row does not go with the shift: start, slope and log.
+func still(j int) bool { return j < colPower || j == columns }
 
 // responsePriors say what is known of the coefficients before a log is read.
 // The response of a part in a divider runs from a power of 0.7 in the dark to

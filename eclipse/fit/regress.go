@@ -91,7 +91,6 @@ func (r *regression) whiten(f *whitener, rows []row) {
 	} else {
 		apply[moving](f, rows, colPower, r.white)
 	}
-	still := func(j int) bool { return j < colPower || j == columns }
 	for i := range r.white.Rows {
 		for j := i; j < r.white.Rows; j++ {
 			if r.fresh || !still(i) || !still(j) {
