@@ -76,23 +76,24 @@ func (p *problem) look(shift float64) {
 	p.seenAt = shift
 	pace := 1 + p.rate
 	for k, t := range p.t {
-		p.seen[k] = p.light.sight((t-shift)/pace, p.plain)
+		p.light.sight((t-shift)/pace, p.plain, &p.seen[k])
 	}
 }
 
-// sight is the sky so many seconds after maximum, of a plain day or with the eclipse.
-func (l *light) sight(t float64, plain bool) instant {
-	clear := l.clear.at(t)
+// sight reads the sky so many seconds after maximum, of a plain day or with the eclipse.
+func (l *light) sight(t float64, plain bool, out *instant) {
+	out.clear = l.clear.at(t)
 	flux := 1.0
 	if !plain {
 		flux = l.flux(t)
 	}
 	if !(flux < 1) {
-		return instant{clear: clear, over: math.Exp(-clear)}
+		out.flux, out.blue, out.edge = 0, 0, 0
+	} else {
+		out.flux = math.Log(max(0, flux))
+		out.blue, out.edge = l.laws.at(out.flux)
 	}
-	log := math.Log(max(0, flux))
-	blue, edge := l.laws.at(log)
-	return instant{clear, log, math.Exp(-clear - log), blue, edge}
+	out.over = math.Exp(-out.clear - out.flux)
 }
 
 // fill writes the columns for a shift in seconds, unless they are written.

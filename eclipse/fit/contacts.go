@@ -158,7 +158,7 @@ func (p *problem) contact(f flank, best float64, r *Result) (SeenContact, bool) 
 func (p *problem) nudge(shift float64, lo, hi int, by float64) {
 	p.seenAt = math.NaN() // what is seen is no shift's from here on
 	for k := lo; k < hi; k++ {
-		p.seen[k] = p.light.sight((p.t[k]-shift)/(1+p.rate)-by, p.plain)
+		p.light.sight((p.t[k]-shift)/(1+p.rate)-by, p.plain, &p.seen[k])
 	}
 	p.write(shift, lo, hi)
 }
