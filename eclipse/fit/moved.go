@@ -21,7 +21,7 @@ type step struct {
 // common practice, no source. TestPausesAreNoSteps counts what has no step and passes for one.
 const (
 	movedOdds = 0.1   // beforehand
-	likely    = 12.0  // the clock is taken to have been moved, and there rather than elsewhere
+	likely    = 16.0  // the clock is taken to have been moved, and there rather than elsewhere
 	unlikely  = -10.0 // one in a hundred and fifty: the interval need not cover it
 	hopeless  = 100.0 // squared deviations that no noise makes up for
 )
