@@ -124,7 +124,7 @@ const darkest = 0.002
 func (c *clearTable) at(t float64) float64 {
 	x := (t - c.first) / clearStep
 	i := int(x)
-	if !(i > c.from && i+2 < c.to) && !c.reach(x) {
+	if !(i > c.from && i < c.to-2) && !c.reach(x) {
 		return math.Log(darkest)
 	}
 	x -= float64(i)
@@ -136,7 +136,7 @@ func (c *clearTable) at(t float64) float64 {
 func (c *clearTable) beamAt(t float64) beam {
 	x := (t - c.first) / clearStep
 	i := int(x)
-	if !(i > c.from && i+2 < c.to) && !c.reach(x) {
+	if !(i > c.from && i < c.to-2) && !c.reach(x) {
 		return beam{}
 	}
 	f := x - float64(i)
