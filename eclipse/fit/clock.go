@@ -107,6 +107,9 @@ func (l *light) clock(ctx context.Context, samples []Sample, reach float64, fall
 		return nil, err
 	}
 	p, shift, err := l.locate(ctx, &s, reach)
+	if err == nil {
+		p, shift, err = l.contested(ctx, &s, p, shift)
+	}
 	if err != nil {
 		return nil, l.explain(&s, err)
 	}
@@ -173,6 +176,7 @@ func (l *light) window(s *series, shift float64, through lens) (*problem, error)
 		return nil, refuse(NoOverlap, "%.0f min of the eclipse's %.0f min hold usable light", inside/60, (l.c4-l.c1)/60)
 	}
 	p := newProblem(l, readings)
+	p.laid = shift
 	p.stand(shift)
 	return p, nil
 }
@@ -199,19 +203,17 @@ func (l *light) near(ctx context.Context, s *series, shift float64) (*problem, f
 	p.settleJumps(shift)
 	shift, _ = p.lowest(shift, fineReach, manySteps)
 	for range 3 {
-		laid := shift
-		next, err := l.window(s, laid, fine)
+		next, err := l.window(s, shift, fine)
 		if err != nil {
 			return nil, 0, err
 		}
-		next.setFloor(p.floor)
-		copy(next.reg.beta.Data, p.reg.beta.Data)
+		next.follow(p)
 		if shift, err = next.refine(ctx, shift); err != nil {
 			return nil, 0, err
 		}
 		p = next
 		at, found := p.elsewhere(shift)
-		if !found && !(math.Abs(shift-laid) > relay && l.close()) {
+		if !found && !p.misplaced(shift) {
 			break
 		}
 		shift = at
@@ -219,44 +221,37 @@ func (l *light) near(ctx context.Context, s *series, shift float64) (*problem, f
 	return p, shift, nil
 }
 
-// elsewhere looks around once more, under the noise as it has been found: a
-// first match by minutes may have locked on to a cloud. What it sees is kept.
-func (p *problem) elsewhere(shift float64) (at float64, found bool) {
-	const better, hopeful = 12.0, 100.0 // squared deviations; common practice, no source
-	floor := p.floor
-	here := p.deviance(shift)
-	at, least := shift, here-better
-	p.around = p.around[:0]
-	for s := shift - matchReach; s <= shift+matchReach; s += aroundStep {
-		d := p.deviance(s)
-		if p.light.dark && d < here+hopeful { // the residual light may make up for as much
-			d = p.floored(s)
-		}
-		p.around = append(p.around, glimpse{s, d})
-		if d < least {
-			at, least, found, floor = s, d, true, p.floor
-		}
-		p.setFloor(floor)
-	}
-	p.deviance(shift)
-	return at, found
+// follow begins with what another window's problem found.
+func (p *problem) follow(q *problem) {
+	p.setFloor(q.floor)
+	copy(p.reg.beta.Data, q.reg.beta.Data)
 }
 
-// A glimpse is one shift among those around, and its deviance.
-type glimpse struct{ shift, deviance float64 }
+// misplaced says that the window was laid closely around contacts that are elsewhere.
+func (p *problem) misplaced(shift float64) bool {
+	return math.Abs(shift-p.laid) > relay && p.light.close()
+}
 
-const aroundStep = 30.0 // s; common practice, no source
-
-// refine alternates between the shift and the noise until both settle.
+// refine finds the shift and the noise.
 func (p *problem) refine(ctx context.Context, shift float64) (float64, error) {
+	p.open(shift)
+	return p.alternate(ctx, shift)
+}
+
+// open begins at a shift with an open temper.
+func (p *problem) open(shift float64) {
+	p.soften(shift)
+	p.mistrust(shift)
+	p.use(openTemper())
+}
+
+// alternate goes from the shift to the noise and back until both settle.
+func (p *problem) alternate(ctx context.Context, shift float64) (float64, error) {
 	const (
 		rounds   = 4
 		shiftTol = 0.1 // s; the report looks once more
 		sizeTol  = 0.3 // natural logarithm
 	)
-	p.soften(shift)
-	p.mistrust(shift)
-	p.use(openTemper())
 	for round := range rounds {
 		if err := ctx.Err(); err != nil {
 			return 0, err
@@ -289,6 +284,7 @@ func (p *problem) hush(shift float64, round int) {
 	p.mistrust(shift)
 	residual := p.residual()
 	p.rough = p.roughness(residual)
+	p.veiled = p.veil(residual)
 	p.loosen(shift, residual)
 	if round == 0 { // an open temper is for finding the shift
 		p.use(stillTemper())

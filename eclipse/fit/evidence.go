@@ -4,7 +4,6 @@ import (
 	"context"
 	"errors"
 	"math"
-	"slices"
 )
 
 // locate settles on one of the search's matches: where there are rivals, each
@@ -120,13 +119,8 @@ func (p *problem) evidence(shift float64) float64 {
 // penalty included.
 func (p *problem) plainDay(shift float64) float64 {
 	const rounds = 2
-	q := newProblem(p.light, slices.Clone(p.readings))
-	copy(q.softly, p.softly)
-	copy(q.reg.beta.Data, p.reg.beta.Data)
-	q.mount = p.mount
-	q.setFloor(p.floor)
+	q := p.anew(shift)
 	q.eclipsed(false)
-	q.stand(shift)
 	q.mistrust(shift)
 	q.use(openTemper())
 	for round := range rounds {
@@ -155,11 +149,11 @@ func (p *problem) unlike(r *Result) error {
 // demanded is the evidence, in squared deviations, without which a log is refused. For
 // a clock that is right to minutes few shifts had to be tried; among all hours of a day
 // something always looks a little like an eclipse. Where part of the eclipse is under
-// cloud, so may what looks like it be: all of it asks for twenty times as much. TestNulls
+// cloud, so may what looks like it be: all of it asks for forty times as much. TestNulls
 // counts what passes that has no eclipse in it: none of 5200.
 // An answer to light far weaker than a sensor's usual one has to stand up to more as well.
 func demanded(offset, cloud, exponent float64) float64 {
-	const near, far, clouded, weak = 12, 60, 20, 0.2
+	const near, far, clouded, weak = 12, 60, 40, 0.2
 	more := 1 + (clouded-1)*cloud*cloud
 	if exponent < weak {
 		more *= weak * weak / (exponent * exponent)

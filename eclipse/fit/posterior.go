@@ -193,6 +193,14 @@ func (p *posterior) widen(by float64) {
 	p.hi = p.mean + by*(p.hi-p.mean)
 }
 
+// blur adds an error of so many seconds, as a standard deviation.
+func (p *posterior) blur(by float64) {
+	const half = 1.959964 // of the middle 95 % of the normal distribution, in deviations
+	if own := (p.hi - p.lo) / (2 * half); own > 0 {
+		p.widen(math.Hypot(1, by/own))
+	}
+}
+
 // width is the distance at which the deviance has risen by one, the mean of both
 // sides: in a valley that is nearly a parabola the root of the rise is nearly in
 // proportion to the distance.

@@ -24,6 +24,9 @@ type problem struct {
 	seenAt   float64
 	plain    bool      // a day without an eclipse
 	plainest float64   // the least deviance of such a day, NaN where evidence has not asked for it
+	laid     float64   // the shift that the window was laid for
+	veiled   float64   // the most that cloud takes of the light, as a logarithm
+	accounts []account // where contest looked
 	around   []glimpse // of the ten minutes either side of where refine ended
 	rate     float64   // by which the clock gains, as a part of time
 	rows     []row

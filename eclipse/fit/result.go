@@ -121,13 +121,14 @@ func (p *problem) report(s *series, shift float64, opt Options) (*Result, error)
 	residual := p.residual()
 	p.points(r, residual)
 	cloudy := p.clouds(r, residual)
-	// Under cloud what is left is trusted only as far as it is clear: half of the
-	// eclipse clouded doubles the interval, and so it goes, by cloudedWiden, with what was
-	// read through cloud of what is known of the shift. Common practice, no source.
+	// Under cloud what is left is trusted less, by cloudedWiden where all of the eclipse is
+	// clouded, and as much again where all that is known of the shift was read through cloud.
 	readings := p.pulls(best)
-	wider := p.scatter(readings) / math.Max(leastClearPart, 1-r.CloudFraction) * (1 + cloudedWiden*clouded(readings, cloudy))
+	wider := p.scatter(readings) * (1 + cloudedWiden*r.CloudFraction) * (1 + cloudedWiden*clouded(readings, cloudy))
+	own := post.sd
+	post.blur(p.discord(best))
 	post.widen(wider)
-	r.DriftU = math.Min(r.DriftU*wider, 1e6*driftSD)
+	r.DriftU = math.Min(r.DriftU*post.sd/own, 1e6*driftSD)
 	// A response or a sky that is a little wrong moves both flanks the same way in light,
 	// and so in opposite ways in time; one alone has nothing to stand against it.
 	if p.lesserFlank(best) < leastFlank {
@@ -234,9 +235,8 @@ func (p *problem) judge(r *Result) error {
 }
 
 const (
-	mostCloud      = 0.5
-	leastClearPart = 0.1
-	oneFlankWiden  = 1.5 // common practice, no source
-	cloudedWiden   = 0.7
-	mostHalf       = 1800.0 // s: wider than that, a clock left on another zone cannot be told from a right one
+	mostCloud     = 0.5
+	oneFlankWiden = 1.5    // common practice, no source
+	cloudedWiden  = 0.3    // common practice, no source
+	mostHalf      = 1800.0 // s: wider than that, a clock left on another zone cannot be told from a right one
 )

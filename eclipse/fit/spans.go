@@ -2,6 +2,7 @@ package fit
 
 import (
 	"math"
+	"slices"
 	"time"
 
 	"example.org/noonfall/eclipse/internal/quantile"
@@ -35,15 +36,14 @@ func (p *problem) clouds(r *Result, residual []float64) (cloudy []bool) {
 	cloudy = make([]bool, n)
 	depth := make([]float64, n)
 	power := math.Max(r.Response.Exponent, leastExponent)
-	base := upperCourse(p.t, residual)
+	base := p.upperCourse(residual)
 	for k := range residual {
 		lost := (base[k] - residual[k]) / power
 		depth[k] = 1 - math.Exp(-math.Max(0, lost))
 		restless := math.Sqrt(p.rough[k]*60) / power
 		// Beside totality the flanks are so steep that a second of clock is a tenth
 		// of the light: nothing there is called cloud.
-		bright := p.rows[k][colPower] > cloudDeep
-		cloudy[k] = bright && (lost > cloudLoss || restless > cloudRough && lost > cloudLoss/3)
+		cloudy[k] = p.bright(k) && (lost > cloudLoss || restless > cloudRough && lost > cloudLoss/3)
 	}
 	var span *Span
 	var recorded, covered float64
@@ -86,21 +86,11 @@ func (p *problem) clouds(r *Result, residual []float64) (cloudy []bool) {
 // throughDark has the readings that are too dark for cloud to be seen share the state of
 // the cloudier of the bright ones next to them.
 func (p *problem) throughDark(cloudy []bool) []bool {
-	bright := func(k int) bool { return p.rows[k][colPower] > cloudDeep }
-	n := len(cloudy)
-	for first := 0; first < n; first++ {
-		if bright(first) {
-			continue
-		}
-		last := first
-		for last+1 < n && !bright(last+1) {
-			last++
-		}
-		under := first > 0 && cloudy[first-1] || last+1 < n && cloudy[last+1]
+	for first, last := range p.dark() {
+		under := first > 0 && cloudy[first-1] || last+1 < len(cloudy) && cloudy[last+1]
 		for k := first; k <= last; k++ {
 			cloudy[k] = under
 		}
-		first = last
 	}
 	return cloudy
 }
@@ -115,29 +105,41 @@ const (
 	cloudLeast = 45 * time.Second
 )
 
-// upperCourse is the clear sky's level as far as the log shows it: the upper
-// quartile over fifty minutes, every five, and straight lines between.
-func upperCourse(t, y []float64) []float64 {
-	const step, side = 300.0, 1500.0
-	var at, level, in []float64
-	for x := t[0]; ; x += step {
-		in = in[:0]
-		for k, s := range t {
-			if math.Abs(s-x) <= side {
-				in = append(in, y[k])
-			}
+// upperCourse is the clear sky's level as far as the log shows it, at every reading: the
+// upper quartile over fifty minutes, every five, and straight lines between. Readings beside
+// the inner contacts, which stand closer and show the Moon's edge, count no more than others,
+// and the dark ones not at all.
+func (p *problem) upperCourse(residual []float64) []float64 {
+	const step, side, apart = 300.0, 1500.0, 15.0
+	var t, y []float64
+	for k, s := range p.t {
+		if p.bright(k) && (len(t) == 0 || s-t[len(t)-1] >= apart) {
+			t, y = append(t, s), append(y, residual[k])
 		}
-		if len(in) > 0 {
+	}
+	if len(t) == 0 {
+		return slices.Clone(residual)
+	}
+	var at, level []float64
+	lo, hi := 0, 0
+	for x := t[0]; ; x += step {
+		for lo < len(t) && t[lo] < x-side {
+			lo++
+		}
+		for hi < len(t) && t[hi] <= x+side {
+			hi++
+		}
+		if lo < hi {
 			at = append(at, x)
-			level = append(level, quantile.Of(0.75, in))
+			level = append(level, quantile.Of(0.75, y[lo:hi]))
 		}
 		if x > t[len(t)-1] {
 			break
 		}
 	}
-	out := make([]float64, len(t))
+	out := make([]float64, len(residual))
 	j := 0
-	for k, s := range t {
+	for k, s := range p.t {
 		for j+1 < len(at)-1 && at[j+1] < s {
 			j++
 		}
