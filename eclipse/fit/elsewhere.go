@@ -94,7 +94,7 @@ const (
 
 // disputed says that there is cloud, and that another shift is not out of the question.
 func (p *problem) disputed(shift float64) bool {
-	if p.veiled < shadeEnter-cloudLoss && floats.Max(p.jump) == 0 {
+	if p.veiled < shadeEnter-cloudyEdge && floats.Max(p.jump) == 0 {
 		return false
 	}
 	here := p.deviance(shift)

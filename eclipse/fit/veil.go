@@ -32,7 +32,7 @@ func (p *problem) shortfall(residual []float64) []float64 {
 	base := p.upperCourse(residual)
 	out := make([]float64, len(residual))
 	for k := range out {
-		if l := base[k] - residual[k] - cloudLoss*power; p.bright(k) && l > 0 {
+		if l := base[k] - residual[k] - cloudyEdge*power; p.bright(k) && l > 0 {
 			out[k] = math.Min(l, power) // below a third of the light nothing is known of the rest
 		}
 	}
