@@ -236,7 +236,7 @@ func (p *problem) judge(r *Result) error {
 
 const (
 	mostCloud     = 0.5
-	oneFlankWiden = 1.5    // common practice, no source
-	cloudedWiden  = 0.3    // common practice, no source
+	oneFlankWiden = 1.5   // common practice, no source
+	cloudedWiden  = 0.3   // common practice, no source
 	mostHalf      = 900.0 // s: wider than that, a clock that is wrong by a quarter of an hour cannot be told from a right one
 )
