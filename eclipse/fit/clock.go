@@ -85,7 +85,7 @@ func Clock(ctx context.Context, samples []Sample, c Curve, opt Options) (*Result
 		return r, err
 	}
 	// A sensor whose readings fall as the light grows shows the eclipse upside down.
-	if r, turned := l.clock(ctx, samples, math.Abs(reach.Seconds()), true, opt); turned == nil && r.Evidence > fallingMore*demanded(r.Offset, r.CloudFraction, r.Response.Exponent) {
+	if r, turned := l.clock(ctx, samples, math.Abs(reach.Seconds()), true, opt); turned == nil && r.Evidence > fallingMore*demanded(r.Offset, r.CloudFraction, r.Response.Exponent, 0) {
 		return r, nil
 	} else if !errors.As(turned, new(*Refusal)) && turned != nil {
 		return nil, turned

@@ -131,26 +131,24 @@ func (p *problem) plainDay(shift float64) float64 {
 	return q.deviance(shift) + q.temper.penalty()
 }
 
-// unlike refuses a dip that is not the eclipse's: where the sky would have to bend as none does
-// to make up for the difference, or where the log runs smoothly, without an edge, and yet a
-// third of the eclipse would have to be under cloud. A low Sun's own course is known too ill
-// to tell.
+// unlike refuses a dip that has nothing of a cloud but is not the eclipse's: where the log
+// runs smoothly, without an edge, and yet a third of the eclipse would have to be under
+// cloud to make up for the difference, it is the shape that is wrong.
 func (p *problem) unlike(r *Result) error {
-	const (
-		mostClouded = 0.3  // common practice, no source
-		mostBend    = 0.17 // natural logarithm, in an hour; a clear sky's is 0.03, see temperPriors
-		hour        = 3600.0
-	)
-	if math.Min(p.light.clear.at(p.light.c1), p.light.clear.at(p.light.c4)) < logLeastClear {
-		return nil
-	}
-	if bend := math.Sqrt(math.Exp(p.temper[slopeSize]) * hour * hour * hour / 3); bend > mostBend {
-		return refuse(NoShift, "the light falls and comes back, but not as the eclipse does at any shift: the sky would have to bend by %.0f %% in an hour", 100*bend)
-	}
-	if r.CloudFraction < mostClouded || restless(p.readings) || floats.Max(p.jump) > 0 {
-		return nil
+	const most = 0.3 // common practice, no source
+	low := math.Min(p.light.clear.at(p.light.c1), p.light.clear.at(p.light.c4)) < logLeastClear
+	if r.CloudFraction < most || low || restless(p.readings) || floats.Max(p.jump) > 0 {
+		return nil // a low Sun's own course is known too ill to tell
 	}
 	return refuse(NoShift, "the light falls and comes back smoothly, but not as the eclipse does at any shift: %.0f %% of it would have to be under cloud", 100*r.CloudFraction)
+}
+
+// bend is by how much the sky's course departs from a straight line in an hour, a standard
+// deviation as a natural logarithm: a tenth is much for a sky, and what an eclipse of another
+// shape would make of it.
+func (p *problem) bend() float64 {
+	const hour = 3600.0
+	return math.Sqrt(math.Exp(p.temper[slopeSize]) * hour * hour * hour / 3)
 }
 
 // demanded is the evidence, in squared deviations, without which a log is refused. For
@@ -158,10 +156,12 @@ func (p *problem) unlike(r *Result) error {
 // something always looks a little like an eclipse. Where part of the eclipse is under
 // cloud, so may what looks like it be: all of it asks for sixty times as much. TestNulls
 // counts what passes that has no eclipse in it: none of 5200.
-// An answer to light far weaker than a sensor's usual one has to stand up to more as well.
-func demanded(offset, cloud, exponent float64) float64 {
-	const near, far, clouded, weak = 12, 60, 60, 0.2
-	more := 1 + (clouded-1)*cloud*cloud
+// An answer to light far weaker than a sensor's usual one has to stand up to more as well,
+// and so has a sky that bends: a sensor of an odd response may make it seem so, but then its
+// eclipse is deep.
+func demanded(offset, cloud, exponent, bend float64) float64 {
+	const near, far, clouded, weak, bent = 12, 60, 60, 0.2, 0.06
+	more := math.Max(1+(clouded-1)*cloud*cloud, math.Pow(bend/bent, 4))
 	if exponent < weak {
 		more *= weak * weak / (exponent * exponent)
 	}

@@ -68,6 +68,8 @@ func (l *light) explain(s *series, err error) error {
 		return refuse(NoOverlap, "by its stamps the log begins %s after fourth contact; is the day right, and the clock?", apart(first-l.c4))
 	case no.Reason == NoOverlap:
 		return err
+	case no.Reason == NoShift:
+		return err
 	case no.Reason == CloudThroughout || restless(y):
 		return refuse(CloudThroughout, "%s", no.Detail)
 	case l.dips(y):

@@ -214,12 +214,15 @@ func (p *problem) response(s solution) Response {
 // judge refuses what is no answer.
 func (p *problem) judge(r *Result) error {
 	half := (r.LightCI95[1] - r.LightCI95[0]) / 2
-	enough := demanded(r.Offset, r.CloudFraction, r.Response.Exponent)
+	enough := demanded(r.Offset, r.CloudFraction, r.Response.Exponent, 0)
+	bend := p.bend()
 	switch {
 	case r.Evidence < enough && r.CloudFraction > mostCloud:
 		return refuse(CloudThroughout, "%.0f %% of the eclipse is under cloud or shade, and what is left does not show it", 100*r.CloudFraction)
 	case r.Evidence < enough:
 		return refuse(NoDip, "the log is explained as well by a day without an eclipse")
+	case r.Evidence < demanded(r.Offset, r.CloudFraction, r.Response.Exponent, bend):
+		return refuse(NoShift, "the light falls and comes back, but not as the eclipse does at any shift: the sky would have to bend by %.0f %% in an hour; is the day right, and the site?", 100*bend)
 	case p.unlike(r) != nil:
 		return p.unlike(r)
 	case half > mostHalf:
