@@ -160,7 +160,7 @@ func (p *problem) bend() float64 {
 // and so has a sky that bends: a sensor of an odd response may make it seem so, but then its
 // eclipse is deep.
 func demanded(offset, cloud, exponent, bend float64) float64 {
-	const near, far, clouded, weak, bent = 12, 60, 60, 0.2, 0.06
+	const near, far, clouded, weak, bent = 12, 60, 60, 0.2, 0.09
 	more := math.Max(1+(clouded-1)*cloud*cloud, math.Pow(bend/bent, 4))
 	if exponent < weak {
 		more *= weak * weak / (exponent * exponent)
