@@ -145,9 +145,12 @@ func (p *problem) unlike(r *Result) error {
 
 // bend is by how much the sky's course departs from a straight line in an hour, a standard
 // deviation as a natural logarithm: a tenth is much for a sky, and what an eclipse of another
-// shape would make of it.
+// shape would make of it. Under restless cloud it is the cloud's, and says nothing: 0.
 func (p *problem) bend() float64 {
 	const hour = 3600.0
+	if restless(p.readings) {
+		return 0
+	}
 	return math.Sqrt(math.Exp(p.temper[slopeSize]) * hour * hour * hour / 3)
 }
 
@@ -160,7 +163,7 @@ func (p *problem) bend() float64 {
 // and so has a sky that bends: a sensor of an odd response may make it seem so, but then its
 // eclipse is deep.
 func demanded(offset, cloud, exponent, bend float64) float64 {
-	const near, far, clouded, weak, bent = 12, 60, 60, 0.2, 0.09
+	const near, far, clouded, weak, bent = 12, 60, 20, 0.2, 0.09
 	more := math.Max(1+(clouded-1)*cloud*cloud, math.Pow(bend/bent, 4))
 	if exponent < weak {
 		more *= weak * weak / (exponent * exponent)

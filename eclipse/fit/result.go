@@ -121,10 +121,12 @@ func (p *problem) report(s *series, shift float64, opt Options) (*Result, error)
 	residual := p.residual()
 	p.points(r, residual)
 	cloudy := p.clouds(r, residual)
-	// Under cloud what is left is trusted less, by cloudedWiden where all of the eclipse is
-	// clouded, and as much again where all that is known of the shift was read through cloud.
+	// What was read through cloud is trusted less, by cloudedWiden where that is all that is
+	// known of the shift, and so is what is left between clouds: by a third where half of the
+	// eclipse is clouded. Common practice, no source.
 	readings := p.pulls(best)
-	wider := p.scatter(readings) * (1 + cloudedWiden*r.CloudFraction) * (1 + cloudedWiden*clouded(readings, cloudy))
+	wider := p.scatter(readings) * (1 + cloudedWiden*clouded(readings, cloudy)) /
+		math.Max(leastClearPart, 1-r.CloudFraction*r.CloudFraction)
 	own := post.sd
 	post.blur(p.discord(best))
 	post.widen(wider)
@@ -238,8 +240,9 @@ func (p *problem) judge(r *Result) error {
 }
 
 const (
-	mostCloud     = 0.5
-	oneFlankWiden = 1.5   // common practice, no source
-	cloudedWiden  = 0.3   // common practice, no source
-	mostHalf      = 900.0 // s: wider than that, a clock that is wrong by a quarter of an hour cannot be told from a right one
+	mostCloud      = 0.5
+	leastClearPart = 0.1
+	oneFlankWiden  = 1.5   // common practice, no source
+	cloudedWiden   = 0.3   // common practice, no source
+	mostHalf       = 900.0 // s: wider than that, a clock that is wrong by a quarter of an hour cannot be told from a right one
 )
