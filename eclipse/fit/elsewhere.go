@@ -47,7 +47,7 @@ func (p *problem) contest(ctx context.Context, shift float64) (*problem, float64
 	if !p.disputed(shift) {
 		return p, shift, nil
 	}
-	best, at, least := p, shift, p.deviance(shift)+p.temper.penalty()
+	best, at, least := p, shift, p.total(shift)
 	accounts := []account{{at, least}}
 	for _, away := range []float64{-contestReach, contestReach} {
 		q := p.anew(shift + away)
@@ -55,7 +55,7 @@ func (p *problem) contest(ctx context.Context, shift float64) (*problem, float64
 		if err != nil {
 			return nil, 0, err
 		}
-		d := q.deviance(there) + q.temper.penalty()
+		d := q.total(there)
 		accounts = append(accounts, account{there, d})
 		if d < least {
 			best, at, least = q, there, d
@@ -91,6 +91,11 @@ const (
 	contestReach = 200.0 // s; common practice, no source
 	disputable   = 300.0 // squared deviations by which another shift may be worse; common practice, no source
 )
+
+// total is -2 log of the probability of the log and of its noise: what accounts are compared by.
+func (p *problem) total(shift float64) float64 {
+	return p.deviance(shift) + p.temper.penalty() + p.scale
+}
 
 // disputed says that there is cloud, and that another shift is not out of the question.
 func (p *problem) disputed(shift float64) bool {

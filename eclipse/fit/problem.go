@@ -24,6 +24,7 @@ type problem struct {
 	seenAt   float64
 	plain    bool      // a day without an eclipse
 	plainest float64   // the least deviance of such a day, NaN where evidence has not asked for it
+	scale    float64   // -2 log of how far apart the readings' values lie in the scales that soften chose
 	laid     float64   // the shift that the window was laid for
 	veiled   float64   // the most that cloud takes of the light, as a logarithm
 	accounts []account // where contest looked
@@ -91,6 +92,7 @@ func (p *problem) lean(shift float64) {
 func (p *problem) soften(shift float64) {
 	const faint, least = 10, 0.1 // deviations of the dark
 	p.fill(shift)
+	p.scale = 0
 	for k := range p.readings {
 		r := &p.readings[k]
 		dark := math.Sqrt(r.zero)
@@ -100,12 +102,15 @@ func (p *problem) soften(shift float64) {
 		case value < faint*dark && r.v < 3*faint*dark: // what reads far brighter is not faint, whatever is predicted
 			r.y = fit + (r.v-value)/value
 			p.softly[k] = r.zero / (value * value)
+			p.scale += 2 * fit
 		case r.faint: // dark where light is predicted: no reading of it
 			r.y = fit
 			p.softly[k] = unread
+			p.scale += 2 * fit
 		default:
 			r.y = math.Log(r.v)
 			p.softly[k] = r.zero / (r.v * r.v)
+			p.scale += 2 * r.y
 		}
 		p.rows[k][columns] = r.y
 	}
