@@ -70,19 +70,25 @@ func (p *problem) contest(ctx context.Context, shift float64) (*problem, float64
 
 // contested is the account that explains the log best, in a window that is laid for it.
 func (l *light) contested(ctx context.Context, s *series, p *problem, shift float64) (*problem, float64, error) {
-	q, at, err := p.contest(ctx, shift)
-	if err != nil || q == p || !q.misplaced(at) {
-		return q, at, err
+	q, there, err := p.contest(ctx, shift)
+	if err != nil || q == p || !q.misplaced(there) {
+		return q, there, err
 	}
-	next, err := l.window(s, at, fine)
+	next, err := l.window(s, there, fine)
 	if err != nil {
 		return nil, 0, err
 	}
 	next.follow(q)
-	if at, err = next.afresh(ctx, at); err != nil {
+	at, err := next.afresh(ctx, there)
+	if err != nil {
 		return nil, 0, err
 	}
-	next.accounts = q.accounts
+	for _, a := range q.accounts {
+		if a.shift == there { // the same account, read more closely
+			a.shift = at
+		}
+		next.accounts = append(next.accounts, a)
+	}
 	next.elsewhere(at)
 	return next, at, nil
 }
