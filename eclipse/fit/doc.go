@@ -46,11 +46,17 @@
 // moves is measured minute by minute from second differences of the residuals, so
 // that a rough stretch has little to say; an isolated edge frees the level at its
 // steps and beside them, the longer the slower it is. Second and third contact under
-// moving cloud say nothing. Weights are fixed before the offset is varied: weights that
-// follow it reward hiding what does not fit. The interval is then widened by how much
-// the log's stretches disagree among themselves about the offset, by the part of the
-// eclipse under cloud, and by what of the knowledge was read through it. Spans of
-// cloud or shade are reported in true UTC, with their depth.
+// moving cloud say nothing, and minutes that lose a fifth of the light to cloud count as
+// restless, however smooth they look. Weights are fixed before the offset is varied: weights
+// that follow it reward hiding what does not fit.
+//
+// So what is taken for the edge of a cloud depends on the offset that it is looked for at, and
+// the two may agree on something wrong. Where there is cloud the fit begins anew from either
+// side: the account that explains the log best is kept, and how far the others are from it,
+// each by its probability, goes into the interval. That is widened further by how much the
+// log's stretches disagree among themselves about the offset, by the part of the eclipse under
+// cloud, and by what of the knowledge was read through it. Spans of cloud or shade are
+// reported in true UTC, with their depth.
 //
 // # What the offset means
 //
@@ -80,7 +86,8 @@
 // throughout, a dip that no shift matches, and so on. An eclipse is believed where it
 // explains the log better than a plain day by 12 squared deviations, or by 60 and against
 // a plain day under its own noise where the clock would be wrong by hours, more of
-// either under cloud.
+// either under cloud, and where the sky would have to bend as none does. What leaves a
+// quarter of an hour either way is no answer.
 //
 // # Accuracy
 //

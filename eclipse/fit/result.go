@@ -224,7 +224,7 @@ func (p *problem) judge(r *Result) error {
 	case r.Evidence < enough:
 		return refuse(NoDip, "the log is explained as well by a day without an eclipse")
 	case r.Evidence < demanded(r.Offset, r.CloudFraction, r.Response.Exponent, bend):
-		return refuse(NoShift, "the light falls and comes back, but not as the eclipse does at any shift: the sky would have to bend by %.0f %% in an hour; is the day right, and the site?", 100*bend)
+		return refuse(NoShift, "the light falls and comes back, but not as the eclipse does at any shift: the sky would have to bend by %.0f %% in an hour; is the day right, and the site, and does the sensor lie level?", 100*bend)
 	case p.unlike(r) != nil:
 		return p.unlike(r)
 	case half > mostHalf:
