@@ -108,7 +108,7 @@ func (l *light) clock(ctx context.Context, samples []Sample, reach float64, fall
 	}
 	p, shift, err := l.locate(ctx, &s, reach)
 	if err == nil {
-		p, shift, err = l.contested(ctx, &s, p, shift)
+		p, shift, err = l.contest(ctx, &s, p, shift)
 	}
 	if err != nil {
 		return nil, l.explain(&s, err)

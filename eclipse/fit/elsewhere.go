@@ -2,6 +2,7 @@ package fit
 
 import (
 	"context"
+	"errors"
 	"math"
 	"slices"
 
@@ -43,7 +44,7 @@ type account struct{ shift, deviance float64 }
 // contest begins anew from either side, and keeps the account that explains the log best. What
 // is taken for a cloud's edge depends on the shift that it is looked for at, and under broken
 // cloud the two may agree on something wrong. What was seen of the others is kept.
-func (p *problem) contest(ctx context.Context, shift float64) (*problem, float64, error) {
+func (l *light) contest(ctx context.Context, s *series, p *problem, shift float64) (*problem, float64, error) {
 	if !p.disputed(shift) {
 		return p, shift, nil
 	}
@@ -55,10 +56,15 @@ func (p *problem) contest(ctx context.Context, shift float64) (*problem, float64
 		if err != nil {
 			return nil, 0, err
 		}
-		d := q.total(there)
-		accounts = append(accounts, account{there, d})
-		if d < least {
-			best, at, least = q, there, d
+		a := account{there, q.total(there)}
+		if q.misplaced(there) { // the same account, read more closely
+			if q, a.shift, err = l.closer(ctx, s, q, there); err != nil {
+				return nil, 0, err
+			}
+		}
+		accounts = append(accounts, a)
+		if a.deviance < least {
+			best, at, least = q, a.shift, a.deviance
 		}
 	}
 	best.accounts = accounts
@@ -68,29 +74,18 @@ func (p *problem) contest(ctx context.Context, shift float64) (*problem, float64
 	return best, at, nil
 }
 
-// contested is the account that explains the log best, in a window that is laid for it.
-func (l *light) contested(ctx context.Context, s *series, p *problem, shift float64) (*problem, float64, error) {
-	q, there, err := p.contest(ctx, shift)
-	if err != nil || q == p || !q.misplaced(there) {
-		return q, there, err
+// closer goes on from a shift in a window that is laid for it.
+func (l *light) closer(ctx context.Context, s *series, p *problem, shift float64) (*problem, float64, error) {
+	q, err := l.window(s, shift, fine)
+	if errors.As(err, new(*Refusal)) {
+		return p, shift, nil
 	}
-	next, err := l.window(s, there, fine)
 	if err != nil {
 		return nil, 0, err
 	}
-	next.follow(q)
-	at, err := next.afresh(ctx, there)
-	if err != nil {
-		return nil, 0, err
-	}
-	for _, a := range q.accounts {
-		if a.shift == there { // the same account, read more closely
-			a.shift = at
-		}
-		next.accounts = append(next.accounts, a)
-	}
-	next.elsewhere(at)
-	return next, at, nil
+	q.follow(p)
+	shift, err = q.afresh(ctx, shift)
+	return q, shift, err
 }
 
 const (

@@ -27,7 +27,7 @@ func TestContestKeepsTheBestAccount(t *testing.T) {
 		}
 		require.NoError(t, err)
 		before := p.total(shift)
-		q, at, err := p.contest(context.Background(), shift)
+		q, at, err := l.contest(context.Background(), s, p, shift)
 		require.NoError(t, err)
 		if len(q.accounts) == 0 {
 			continue
@@ -56,9 +56,10 @@ func TestContestKeepsTheBestAccount(t *testing.T) {
 // A sky without cloud is not contested.
 func TestClearSkyIsNotContested(t *testing.T) {
 	_, l := realLight(t, time.Date(2027, 8, 2, 0, 0, 0, 0, time.UTC), sun.Site{Lat: 50})
-	p, shift, err := l.near(context.Background(), hazy(l, 0.001, 60, 1), 0)
+	s := hazy(l, 0.001, 60, 1)
+	p, shift, err := l.near(context.Background(), s, 0)
 	require.NoError(t, err)
-	q, at, err := p.contest(context.Background(), shift)
+	q, at, err := l.contest(context.Background(), s, p, shift)
 	require.NoError(t, err)
 	if q != p || at != shift || p.discord(at) != 0 {
 		t.Errorf("contested: %v, moved by %g s, accounts %g s apart", p.accounts, at-shift, p.discord(at))
