@@ -139,9 +139,10 @@
 // one of the two offsets, and so do 96 % of the halves of those that are split
 // (TestMovedIsCovered). Without the search three in four give neither, under a clear sky with
 // totality and the move at maximum. Of 1319 logs that have pauses and whose clock was not moved
-// none is split, and in 7 % the light does not rule it out (TestPausesAreNoSteps). Not found is a move in what is a pause besides,
-// a second move, and a move by less than the cadence of a logger that writes at full minutes,
-// which leaves no odd interval; among many pauses of its size a move is missed more often.
+// none is split, and in 7 % the light does not rule it out (TestPausesAreNoSteps). Not found is
+// a move in what is a pause besides, a second move, and a move by less than the cadence of a
+// logger that writes at full minutes, which leaves no odd interval; among many pauses of its
+// size a move is missed more often.
 //
 // # Sources
 //

@@ -122,11 +122,11 @@ func (p *problem) report(s *series, shift float64, opt Options) (*Result, error)
 	p.points(r, residual)
 	cloudy := p.clouds(r, residual)
 	// What was read through cloud is trusted less, by cloudedWiden where that is all that is
-	// known of the shift, and so is what is left between clouds: by a third where half of the
-	// eclipse is clouded. Common practice, no source.
+	// known of the shift, and so is what is left between clouds: by two fifths where half of
+	// the eclipse is clouded. Common practice, no source.
 	readings := p.pulls(best)
 	wider := p.scatter(readings) * (1 + cloudedWiden*clouded(readings, cloudy)) /
-		math.Max(leastClearPart, 1-r.CloudFraction*r.CloudFraction)
+		math.Sqrt(math.Max(leastClearPart, 1-r.CloudFraction))
 	own := post.sd
 	post.blur(p.discord(best))
 	post.widen(wider)
