@@ -60,8 +60,8 @@
 //
 //	...
 //	The shadow. By the stamps of 7 stations around 36.6, -4.9, as they are, it ran over the
-//	ground at 1.366 +- 0.019 km/s towards 87 +- 1 degrees (from north through east). The
-//	elements have 1.328 km/s towards 87 there.
+//	ground at 1.388 +- 0.020 km/s towards 87 +- 1 degrees (from north through east). The
+//	elements have 1.345 km/s towards 87 there.
 //
 //	The Moon. From how deep the eclipse was at 3 stations, up to 734 km apart across the
 //	shadow's way: 355 +- 17 thousand km, or 56 radii of the Earth. The elements have 353
@@ -69,7 +69,7 @@
 //
 //	Off: SCHOOL-08's clock is -406.3 s, the others have -8.555 (-174.2 deviations).
 //
-//	Off: SCHOOL-03's light is 0.2173 logarithm, the others have 0.006843 (5.1 deviations).
+//	Off: SCHOOL-03's light is 0.1625 logarithm, the others have 0.006098 (3.9 deviations).
 //	...
 //
 // # What leaves the station
