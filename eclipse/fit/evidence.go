@@ -145,10 +145,11 @@ func (p *problem) unlike(r *Result) error {
 
 // bend is by how much the sky's course departs from a straight line in an hour, a standard
 // deviation as a natural logarithm: a tenth is much for a sky, and what an eclipse of another
-// shape would make of it. Under restless cloud it is the cloud's, and says nothing: 0.
+// shape would make of it. Under restless cloud, or where an edge of shade leaves another light
+// than before, it says nothing: 0.
 func (p *problem) bend() float64 {
 	const hour = 3600.0
-	if restless(p.readings) {
+	if restless(p.readings) || floats.Max(p.jump) > 0 {
 		return 0
 	}
 	return math.Sqrt(math.Exp(p.temper[slopeSize]) * hour * hour * hour / 3)
