@@ -43,7 +43,8 @@ type account struct{ shift, deviance float64 }
 
 // contest begins anew from either side, and keeps the account that explains the log best. What
 // is taken for a cloud's edge depends on the shift that it is looked for at, and under broken
-// cloud the two may agree on something wrong. What was seen of the others is kept.
+// cloud the two may agree on something wrong. What was seen of the others is kept, but for
+// what cannot be the eclipse.
 func (l *light) contest(ctx context.Context, s *series, p *problem, shift float64) (*problem, float64, error) {
 	if !p.disputed(shift) {
 		return p, shift, nil
@@ -61,6 +62,9 @@ func (l *light) contest(ctx context.Context, s *series, p *problem, shift float6
 			if q, a.shift, err = l.closer(ctx, s, q, there); err != nil {
 				return nil, 0, err
 			}
+		}
+		if q.resembles(a.shift) != nil {
+			continue
 		}
 		accounts = append(accounts, a)
 		if a.deviance < least {
