@@ -156,10 +156,10 @@ func (p *problem) bend() float64 {
 }
 
 // demanded is the evidence, in squared deviations, without which a log is refused. For
-// a clock that is right to minutes few shifts had to be tried; among all hours of a day
-// something always looks a little like an eclipse. Where part of the eclipse is under
-// cloud, so may what looks like it be: all of it asks for sixty times as much. TestNulls
-// counts what passes that has no eclipse in it: none of 5200.
+// a clock that is right to minutes few shifts had to be tried, and the fewer the closer it is;
+// among all hours of a day something always looks a little like an eclipse. Where part of the
+// eclipse is under cloud, so may what looks like it be: all of it asks for twenty times as much.
+// TestNulls counts what passes that has no eclipse in it.
 // An answer to light far weaker than a sensor's usual one has to stand up to more as well,
 // and so has a sky that bends: a sensor of an odd response may make it seem so, but then its
 // eclipse is deep.
@@ -172,7 +172,8 @@ func demanded(offset, cloud, exponent, bend float64) float64 {
 	off := func(grid float64) float64 { return math.Abs(offset - grid*math.Round(offset/grid)) }
 	switch {
 	case math.Abs(offset) <= rightClock:
-		return near * more
+		minutes := offset / rightClock
+		return (near + (far-near)*minutes*minutes) * more
 	case off(1800) <= 300: // a clock left on another zone, set to minutes
 		return far * more
 	case off(900) <= 300: // of the rare ones

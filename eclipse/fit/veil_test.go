@@ -98,11 +98,11 @@ func TestUpperCourseIsOfTheSurroundings(t *testing.T) {
 	}
 }
 
-// A sky that bends asks for more evidence, and one that does not, or an eclipse under as much
-// cloud, for no more than before.
-func TestDemandedOfASkyThatBends(t *testing.T) {
+// A clock that is wrong by minutes asks for more evidence, and so does a sky that bends; one
+// that does not, or an eclipse under as much cloud, asks for no more than before.
+func TestDemanded(t *testing.T) {
 	for _, tt := range []struct{ offset, cloud, bend, want float64 }{
-		{0, 0, 0, 12}, {0, 0, 0.09, 12}, {0, 0, 0.18, 12 * 16}, {3600, 0, 0.18, 60 * 16},
+		{0, 0, 0, 12}, {0, 0, 0.09, 12}, {300, 0, 0, 24}, {-600, 0, 0, 60}, {0, 0, 0.18, 12 * 16}, {3600, 0, 0.18, 60 * 16},
 		{0, 0.5, 0, 12 * 5.75}, {0, 0.5, 0.09, 12 * 5.75}, {0, 0.5, 0.18, 12 * 16},
 	} {
 		if got := demanded(tt.offset, tt.cloud, 1, tt.bend); !(math.Abs(got-tt.want) <= 1e-9*tt.want) {
