@@ -27,11 +27,11 @@ func strangers() []stranger {
 	return []stranger{
 		{"another eclipse, within ten minutes", another(func(r *rand.Rand, move time.Duration) time.Duration {
 			return move + time.Duration((2*r.Float64()-1)*float64(10*time.Minute))
-		}), 60},
+		}), 43},
 		{"another eclipse, at its own hour", another(func(_ *rand.Rand, move time.Duration) time.Duration {
 			return move.Round(24 * time.Hour)
-		}), 20},
-		{"a round shadow", roundShadow, 15},
+		}), 19},
+		{"a round shadow", roundShadow, 19},
 	}
 }
 
