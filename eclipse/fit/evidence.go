@@ -162,7 +162,7 @@ func (p *problem) bend() float64 {
 // TestNulls counts what passes that has no eclipse in it.
 // An answer to light far weaker than a sensor's usual one has to stand up to more as well,
 // and so has a sky that bends: a sensor of an odd response may make it seem so, but then its
-// eclipse is deep.
+// eclipse is deep. Common practice, no source.
 func demanded(offset, cloud, exponent, bend float64) float64 {
 	const near, far, clouded, weak, bent = 12, 60, 20, 0.2, 0.09
 	more := math.Max(1+(clouded-1)*cloud*cloud, math.Pow(bend/bent, 4))

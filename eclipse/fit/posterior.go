@@ -195,8 +195,7 @@ func (p *posterior) widen(by float64) {
 
 // blur adds an error of so many seconds, as a standard deviation.
 func (p *posterior) blur(by float64) {
-	const half = 1.959964 // of the middle 95 % of the normal distribution, in deviations
-	if own := (p.hi - p.lo) / (2 * half); own > 0 {
+	if own := (p.hi - p.lo) / (2 * normal95); own > 0 {
 		p.widen(math.Hypot(1, by/own))
 	}
 }

@@ -108,7 +108,7 @@ const (
 // upperCourse is the clear sky's level as far as the log shows it, at every reading: the
 // upper quartile over fifty minutes, every five, and straight lines between. Readings beside
 // the inner contacts, which stand closer and show the Moon's edge, count no more than others,
-// and the dark ones not at all.
+// and the dark ones not at all. Common practice, no source.
 func (p *problem) upperCourse(residual []float64) []float64 {
 	const step, side, apart = 300.0, 1500.0, 15.0
 	var t, y []float64
