@@ -172,17 +172,22 @@ func (l *light) window(s *series, shift float64, through lens) (*problem, error)
 			inside += math.Min(gap, 5*searchBin)
 		}
 	}
-	if bright < leastSamples || inside < leastInside*(l.c4-l.c1) {
-		return nil, refuse(NoOverlap, "%.0f min of the eclipse's %.0f min hold usable light", inside/60, (l.c4-l.c1)/60)
+	full, whole := s.full.between(shift+l.c1, shift+l.c4), l.c4-l.c1
+	if bright < leastSamples || inside < leastRead*whole || inside+full.seconds() < leastInside*whole {
+		return nil, refuse(NoOverlap, "%.0f min of the eclipse's %.0f min hold usable light", inside/60, whole/60)
 	}
 	p := newProblem(l, readings)
-	p.laid = shift
+	p.laid, p.full = shift, full
 	p.stand(shift)
 	return p, nil
 }
 
-// leastInside is the part of first to fourth contact that must hold usable light.
-const leastInside = 0.15
+// Parts of first to fourth contact that must hold usable light, or more than the sensor can
+// tell, and usable light itself. Common practice, no source.
+const (
+	leastInside = 0.15
+	leastRead   = 0.05
+)
 
 // near fits around one match: once with a restless sky and coarse readings, to
 // be within a minute, and again with a window laid for the shift found.
@@ -223,8 +228,9 @@ func (l *light) near(ctx context.Context, s *series, shift float64) (*problem, f
 
 // follow begins with what another window's problem found.
 func (p *problem) follow(q *problem) {
-	p.setFloor(q.floor)
 	copy(p.reg.beta.Data, q.reg.beta.Data)
+	p.mean = q.mean
+	p.setFloor(q.floor)
 }
 
 // misplaced says that the window was laid closely around contacts that are elsewhere.
@@ -240,6 +246,7 @@ func (p *problem) refine(ctx context.Context, shift float64) (float64, error) {
 
 // open begins at a shift with an open temper.
 func (p *problem) open(shift float64) {
+	p.feel(shift)
 	p.soften(shift)
 	p.mistrust(shift)
 	p.use(openTemper())
@@ -280,6 +287,7 @@ func (p *problem) hush(shift float64, round int) {
 	p.lean(shift)
 	p.deviance(shift)
 	p.soften(shift)
+	p.feel(shift)
 	p.deviance(shift)
 	p.mistrust(shift)
 	residual := p.residual()

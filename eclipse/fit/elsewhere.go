@@ -118,7 +118,8 @@ func (p *problem) anew(shift float64) *problem {
 	q := newProblem(p.light, slices.Clone(p.readings))
 	copy(q.softly, p.softly)
 	copy(q.reg.beta.Data, p.reg.beta.Data)
-	q.mount, q.laid = p.mount, p.laid
+	q.mount, q.laid, q.full = p.mount, p.laid, p.full
+	q.answerAs(p)
 	q.setFloor(p.floor)
 	q.stand(shift)
 	return q

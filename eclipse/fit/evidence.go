@@ -42,7 +42,7 @@ func (l *light) locate(ctx context.Context, s *series, reach float64) (*problem,
 }
 
 // resembles refuses what cannot be the eclipse, however well it fits: an answer to light
-// that no sensor has, and, for a clock that is wrong by more than minutes, a dip of which
+// that no sensor has, a sensor at its ceiling in the eclipse's depth, and, for a clock that is wrong by more than minutes, a dip of which
 // only one flank is seen. A Sun that goes down under haze has one, too.
 func (p *problem) resembles(shift float64) error {
 	p.deviance(shift)
@@ -53,6 +53,9 @@ func (p *problem) resembles(shift float64) error {
 	}
 	if e := p.exponent(); !(e > least && e < mostExponent) {
 		return refuse(NoDip, "the light would have to be answered with a power of %.2f", e)
+	}
+	if part := p.outshone(shift); part > mostOutshone {
+		return refuse(NoShift, "for %.0f %% of the time at which the sensor was at its ceiling the eclipse would have left it too little light", 100*part)
 	}
 	if !far {
 		return nil
@@ -77,11 +80,13 @@ const (
 	usualExponent = 0.15 // asked for where the clock is wrong by hours
 	mostExponent  = 1.8
 	leastFlank    = 0.6 // of either flank, that must be seen where the clock is wrong by hours
+	mostOutshone  = 0.1 // of the samples at the ceiling, in too little light
 )
 
-// covered is the part of a stretch of stamps that holds usable light.
+// covered is the part of a stretch of stamps that holds usable light, or more of it than the
+// sensor can tell.
 func (p *problem) covered(from, to float64) float64 {
-	var sum float64
+	sum := p.full.between(from, to).seconds()
 	for i := 1; i < len(p.t); i++ {
 		if p.t[i] > from && p.t[i] <= to && !p.readings[i].faint {
 			sum += math.Min(p.t[i]-p.t[i-1], 5*searchBin)
@@ -144,7 +149,7 @@ func (p *problem) unlike(r *Result) error {
 }
 
 // bend is by how much the sky's course departs from a straight line in an hour, a standard
-// deviation as a natural logarithm: a tenth is much for a sky, and what an eclipse of another
+// deviation as a natural logarithm of light: a tenth is much for a sky, and what an eclipse of another
 // shape would make of it. Under restless cloud, or where an edge of shade leaves another light
 // than before, it says nothing: 0.
 func (p *problem) bend() float64 {
@@ -152,7 +157,7 @@ func (p *problem) bend() float64 {
 	if restless(p.readings) || floats.Max(p.jump) > 0 {
 		return 0
 	}
-	return math.Sqrt(math.Exp(p.temper[slopeSize]) * hour * hour * hour / 3)
+	return math.Sqrt(math.Exp(p.temper[slopeSize])*hour*hour*hour/3) / p.power()
 }
 
 // demanded is the evidence, in squared deviations, without which a log is refused. For
@@ -164,7 +169,7 @@ func (p *problem) bend() float64 {
 // and so has a sky that bends: a sensor of an odd response may make it seem so, but then its
 // eclipse is deep. Common practice, no source.
 func demanded(offset, cloud, exponent, bend float64) float64 {
-	const near, far, clouded, weak, bent = 12, 60, 20, 0.2, 0.09
+	const near, far, clouded, weak, bent = 12, 60, 20, 0.2, 0.1
 	more := math.Max(1+(clouded-1)*cloud*cloud, math.Pow(bend/bent, 4))
 	if exponent < weak {
 		more *= weak * weak / (exponent * exponent)

@@ -11,7 +11,7 @@ import (
 
 // usable refuses a log that has nothing to fit.
 func (l *light) usable(s *series, given int) error {
-	numbers := len(s.samples) + s.dark + s.saturated
+	numbers := len(s.samples) + s.dark + len(s.full.at)
 	switch {
 	case given == 0 || numbers == 0:
 		return refuse(NoSamples, "none of %d samples is a number", given)
@@ -19,8 +19,8 @@ func (l *light) usable(s *series, given int) error {
 		return refuse(NotVisible, "the Sun is below the horizon throughout the eclipse")
 	case numbers < leastSamples:
 		return refuse(TooFew, "%d samples are numbers, %d are wanted", numbers, leastSamples)
-	case s.saturated*20 > 19*given:
-		return refuse(Saturation, "%d of %d samples are at the sensor's ceiling", s.saturated, given)
+	case len(s.full.at)*20 > 19*given:
+		return refuse(Saturation, "%d of %d samples are at the sensor's ceiling", len(s.full.at), given)
 	case s.bright < leastSamples && l.sunDown(s):
 		return refuse(Night, "%d of %d samples are above the dark, and by the stamps the Sun was down", s.bright, given)
 	case s.bright < leastSamples:

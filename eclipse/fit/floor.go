@@ -52,9 +52,6 @@ func (p *problem) setFloor(lx float64) {
 	p.reg.priors[colFloor] = prior{math.Log(startFloor/p.floor) * power, floorSD * power}
 }
 
-// power is the response last solved for, within reason.
-func (p *problem) power() float64 { return math.Max(0.2, math.Min(2, p.reg.beta.Data[colPower])) }
-
 // floored is the deviance at a shift with the residual light that goes with it
 // (Gauss and Newton's steps): near totality the one makes up for the other, and
 // to hold the light would claim a sharpness that is not there.

@@ -112,9 +112,24 @@ func overSizes(shift []float64, logs [][]float64, best, w float64) (posterior, e
 		u := gridAt(i)
 		out.shift[i] = best + w*u
 		step := w * gridReach / (gridHalf * gridFine) * math.Hypot(1, u) // s; it grows as the cosine does
-		out.weight[i] = step * math.Exp(curve.Predict(out.shift[i])-top)
+		log := math.Min(curve.Predict(out.shift[i]), highest(sum, i)) - top
+		out.weight[i] = step * math.Exp(log)
 	}
 	return out, nil
+}
+
+// highest is what the logarithm of the probability can be at a fine point. Away from the top it
+// is no higher than at both knots beside it: where they are ragged, as where the residual light
+// has valleys of its own, a spline may overshoot them by hundreds.
+func highest(knots []float64, fine int) float64 {
+	const beyond = 1 // above the highest knot: knots are less than a width apart there
+	lo := fine / gridFine
+	hi := min(lo+1, len(knots)-1)
+	top := floats.Max(knots)
+	if most := math.Max(knots[lo], knots[hi]); most < top {
+		return most
+	}
+	return top + beyond
 }
 
 // A trial is the regression at one shift, with the residual light that goes with it.

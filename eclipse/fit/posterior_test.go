@@ -2,6 +2,7 @@ package fit
 
 import (
 	"math"
+	"slices"
 	"testing"
 )
 
@@ -56,6 +57,46 @@ func TestPosteriorBelievesInClocks(t *testing.T) {
 		mean, sd := tt.best+w*(tt.zone-tt.best), tt.sd*math.Sqrt(1-w)
 		if !(math.Abs(p.mean-mean) <= 0.01*sd) || !(math.Abs(p.sd-sd) <= 0.01*sd) {
 			t.Errorf("%g +- %g: %.2f +- %.2f, want %.2f +- %.2f", tt.best, tt.sd, p.mean, p.sd, mean, sd)
+		}
+	}
+}
+
+// Knots that are ragged far from the top leave the middle as it is, and no weight there: the
+// spline through these, of a sensor at its end under totality, overshoots by hundreds.
+func TestPosteriorOfRaggedKnots(t *testing.T) {
+	const best, w = 82.6, 0.68
+	shift, smooth := make([]float64, 2*gridHalf+1), make([][]float64, 2*gridHalf+1)
+	for i := range shift {
+		u := gridAt(i * gridFine)
+		shift[i], smooth[i] = best+w*u, []float64{1697 - u*u/2}
+	}
+	want, err := overSizes(shift, smooth, best, w)
+	if err != nil {
+		t.Fatal(err)
+	}
+	want.summarise()
+	if !(math.Abs(want.mean-best) <= 0.01*w) || !(math.Abs(want.sd-w) <= 0.01*w) {
+		t.Fatalf("of a parabola %.3f +- %.3f, want %g +- %g", want.mean, want.sd, best, w)
+	}
+	for _, ragged := range []map[int]float64{
+		{6: 1086, 7: 1582, 8: 1485}, {2: 1086, 1: 1582, 0: 1485}, {5: 900, 6: 1600}, {7: 1650, 8: -5000},
+	} {
+		knots := slices.Clone(smooth)
+		for i, v := range ragged {
+			knots[i] = []float64{v}
+		}
+		got, err := overSizes(shift, knots, best, w)
+		if err != nil {
+			t.Fatal(err)
+		}
+		got.summarise()
+		for i, p := range got.weight {
+			if beyond := math.Abs(got.shift[i] - best); beyond > math.Abs(shift[7]-best) && !(p <= 1e-4) {
+				t.Errorf("%v: a weight of %g %.1f s from the middle", ragged, p, beyond)
+			}
+		}
+		if !(math.Abs(got.mean-best) <= 1.5*w) || !(got.sd > 0 && got.sd <= 2*w) {
+			t.Errorf("%v: %.3f +- %.3f, smooth %.3f +- %.3f", ragged, got.mean, got.sd, want.mean, want.sd)
 		}
 	}
 }

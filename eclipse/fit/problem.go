@@ -13,7 +13,9 @@ type problem struct {
 	t        []float64
 	rough    []float64 // variance a second seen in the level, from roughness
 	jump     []float64 // variance of the level's own steps: a wall's shadow, a cloud's edge
-	gain     []float64 // of the response where the light is, against its mean, squared: what the sky does comes through it
+	gain     []float64 // by which the sensor answers where the light is, against its mean answer
+	even     []float64 // the same of a sensor that answers alike throughout: ones
+	mean     float64   // the mean answer that gain is against: an exponent
 	loose    []float64 // the same where cloud cannot be told from the Moon
 	softly   []float64 // variance of the readings' own errors that is there in the dark, in the logarithm
 	model    []float64 // variance that the light model gains in error between readings
@@ -26,6 +28,7 @@ type problem struct {
 	plainest float64   // the least deviance of such a day, NaN where evidence has not asked for it
 	scale    float64   // -2 log of how far apart the readings' values lie in the scales that soften chose
 	laid     float64   // the shift that the window was laid for
+	full     ceiling   // what of the window was at the sensor's ceiling
 	veiled   float64   // the most that cloud takes of the light, as a logarithm
 	accounts []account // where contest looked
 	around   []glimpse // of the ten minutes either side of where refine ended
@@ -41,19 +44,22 @@ type problem struct {
 func newProblem(l *light, readings []reading) *problem {
 	n := len(readings)
 	p := &problem{light: l, readings: readings, t: make([]float64, n), rough: make([]float64, n), jump: make([]float64, n),
-		model: make([]float64, n), softly: make([]float64, n), loose: make([]float64, n), gain: make([]float64, n), stance: make([]stance, n), seen: make([]instant, n), seenAt: math.NaN(), written: math.NaN(), plainest: math.NaN(), rows: make([]row, n), reg: newRegression(n, responsePriors),
+		model: make([]float64, n), softly: make([]float64, n), loose: make([]float64, n), gain: make([]float64, n), even: make([]float64, n), stance: make([]stance, n), seen: make([]instant, n), seenAt: math.NaN(), written: math.NaN(), plainest: math.NaN(), rows: make([]row, n), reg: newRegression(n, responsePriors),
 		walk: newWalk(n)}
 	for k, r := range readings {
-		p.t[k], p.softly[k], p.gain[k] = r.t, r.dark(), 1
+		p.t[k], p.softly[k], p.gain[k], p.even[k] = r.t, r.dark(), 1, 1
 		w := &p.rows[k]
 		w[colStart], w[colSlope], w[columns] = 1, (r.t-p.t[0])/3600, r.y
 	}
-	p.filter = newWhitener(p.t)
+	p.filter, p.mean = newWhitener(p.t), responsePriors[colPower].mean
 	return p
 }
 
 // eclipsed puts the eclipse into the prediction, or takes it out.
-func (p *problem) eclipsed(yes bool) { p.plain, p.seenAt = !yes, math.NaN() }
+func (p *problem) eclipsed(yes bool) {
+	p.plain, p.seenAt = !yes, math.NaN()
+	p.answerBy()
+}
 
 // deviance at a shift, under the walk last set.
 func (p *problem) deviance(shift float64) float64 {
@@ -125,7 +131,6 @@ const unread = 1e4
 // towards and away from totality apart. What a clear sky does near the horizon is
 // known worse, the more so the more air there is.
 func (p *problem) mistrust(shift float64) {
-	p.feel()
 	bent := bentError * p.reg.beta.Data[colBend]
 	law := modelError*modelError + bent*bent
 	p.fill(shift)
@@ -135,19 +140,6 @@ func (p *problem) mistrust(shift float64) {
 		sky := math.Abs(p.light.clear.at(now) - p.light.clear.at(before))
 		mass := airError * p.light.clear.beamAt(now).mass
 		p.model[k] = law*light + mass*mass*sky
-	}
-}
-
-// feel finds how strongly the sensor answers the light of each reading: a cell over too
-// large a load hardly moves in full light, so that a sky that looks still there may not be.
-func (p *problem) feel() {
-	const least, most = 0.1, 10
-	a, b, d := p.reg.beta.Data[colPower], p.reg.beta.Data[colBend], p.reg.beta.Data[colTwist]
-	mean := math.Max(p.exponent(), leastExponent)
-	for k := range p.rows {
-		x := p.rows[k][colPower] / bendScale
-		g := (a + (2*b*x+3*d*x*x)/bendScale) / mean
-		p.gain[k] = math.Max(least, math.Min(most, g*math.Abs(g)))
 	}
 }
 

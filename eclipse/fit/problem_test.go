@@ -43,6 +43,7 @@ func TestNothingKeptIsStale(t *testing.T) {
 		{"a plain day", func(p *problem, x float64) { p.eclipsed(false); p.deviance(0); p.eclipsed(true) }},
 		{"a rate", func(p *problem, x float64) { p.setRate(0.01 * x) }},
 		{"a nudge", func(p *problem, x float64) { p.fill(0); p.nudge(0, 10, 50, 5*x) }},
+		{"an answer", func(p *problem, x float64) { p.reg.beta.Data[colBend] -= x; p.feel(40 * x); p.mistrust(40 * x) }},
 		{"faint readings", func(p *problem, x float64) { p.soften(40 * x) }},
 		{"another noise", func(p *problem, x float64) { w := p.temper; w[calmSize] += x - 0.5; w[memory] += x - 0.5; p.use(w) }},
 		{"jumps", func(p *problem, x float64) { p.settleJumps(40 * x) }},

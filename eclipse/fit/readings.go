@@ -28,16 +28,16 @@ func (r *reading) dark() float64 { return r.zero * math.Exp(-2*r.y) }
 
 // A series is what of a log can be compared with a curve, and what could not.
 type series struct {
-	samples   []reading // one a sample, ascending in time
-	judged    []bool    // which of them, judgeStride at a time, have an error of their own
-	bright    int       // samples that are not faint
-	dark      int       // samples of no light, by their status or below nothing
-	saturated int
-	bad       int     // no number
-	step      float64 // least difference between two values: the sensor's resolution
-	zero      float64 // variance of a value in the dark
-	turn      turn    // what made light of the values
-	cadence   float64 // median seconds between samples
+	samples []reading // one a sample, ascending in time
+	judged  []bool    // which of them, judgeStride at a time, have an error of their own
+	bright  int       // samples that are not faint
+	dark    int       // samples of no light, by their status or below nothing
+	full    ceiling   // samples that were bounds
+	bad     int       // no number
+	step    float64   // least difference between two values: the sensor's resolution
+	zero    float64   // variance of a value in the dark
+	turn    turn      // what made light of the values
+	cadence float64   // median seconds between samples
 }
 
 // newSeries sorts the samples and sets aside what is no number or only a bound. What error
@@ -50,7 +50,7 @@ func newSeries(samples []Sample, scale timescale.Scale, max timescale.TT, fallin
 		case math.IsNaN(p.Value) || math.IsInf(p.Value, 0):
 			s.bad++
 		case p.Status == sensor.Saturated:
-			s.saturated++
+			s.full.at = append(s.full.at, float64(scale.TT(p.Time)-max))
 		case p.Status == sensor.TooDark || p.Value < 0:
 			s.dark++
 		default:
@@ -72,6 +72,7 @@ func newSeries(samples []Sample, scale timescale.Scale, max timescale.TT, fallin
 		}
 	}
 	s.cadence = quantile.MedianOf(gaps)
+	s.full.cadence = s.cadence
 	s.judged = make([]bool, len(s.samples)/judgeStride+1)
 	return s
 }
@@ -89,7 +90,7 @@ func (s *series) scale(values []float64, falling bool) {
 		r := &s.samples[i]
 		what := s.turn.state(r.v, s.step, least, greatest)
 		if what == full {
-			s.saturated++
+			s.full.at = append(s.full.at, r.t)
 			continue
 		}
 		var slope float64
@@ -104,6 +105,7 @@ func (s *series) scale(values []float64, falling bool) {
 		used = append(used, *r)
 	}
 	s.samples = used
+	slices.Sort(s.full.at)
 }
 
 // darkNoise is the variance of one value that does not shrink with the light:

@@ -112,7 +112,7 @@ func (p *problem) report(s *series, shift float64, opt Options) (*Result, error)
 		return nil, refuse(Vague, "the response cannot be told from the sky's own course: %v", err)
 	}
 	post.widen(grow)
-	r := &Result{Offset: post.mean, DriftPPM: 1e6 * p.rate, DriftU: 1e6 * rateU, Floor: p.floor, Saturated: s.saturated, Dark: s.dark, Bad: s.bad}
+	r := &Result{Offset: post.mean, DriftPPM: 1e6 * p.rate, DriftU: 1e6 * rateU, Floor: p.floor, Saturated: len(s.full.at), Dark: s.dark, Bad: s.bad}
 	for _, k := range p.readings {
 		r.Used += k.n
 	}

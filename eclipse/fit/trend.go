@@ -18,6 +18,7 @@ type walk struct {
 	cloud  []float64 // variance a second that the cloud gains
 	memory float64   // s in which the cloud forgets itself
 	slope  float64   // variance that the slope gains in a second, s^-3
+	felt   []float64 // by how much each reading moves with level and cloud
 }
 
 // A whitener turns series that were read through a walk into series of
@@ -36,12 +37,13 @@ type gain struct {
 	level float64
 	slope float64
 	cloud float64
+	felt  float64 // by how much the reading moves with level and cloud
 	scale float64 // one over the standard deviation of the innovation
 }
 
 func newWalk(n int) walk {
-	buf := make([]float64, 3*n)
-	return walk{white: buf[:n], level: buf[n : 2*n], cloud: buf[2*n:]}
+	buf := make([]float64, 4*n)
+	return walk{white: buf[:n], level: buf[n : 2*n], cloud: buf[2*n : 3*n], felt: buf[3*n:]}
 }
 
 // newWhitener is for readings at the instants t, seconds, ascending.
@@ -79,7 +81,7 @@ func (f *whitener) run(w walk) {
 	f.logDet = 0
 	det := 1.0
 	n := len(f.gains)
-	white, level, cloud := w.white[:n], w.level[:n], w.cloud[:n]
+	white, level, cloud, felt := w.white[:n], w.level[:n], w.cloud[:n], w.felt[:n]
 	for k := range f.gains {
 		g := &f.gains[k]
 		if k == 0 {
@@ -93,10 +95,11 @@ func (f *whitener) run(w walk) {
 			sc *= keep
 			cc = cc*keep*keep + cloud[k]*w.memory/2*(1-keep*keep)
 		}
-		pl, ps, pc := ll+lc, ls+sc, lc+cc
-		s := pl + pc + white[k]
+		h := felt[k]
+		pl, ps, pc := h*(ll+lc), h*(ls+sc), h*(lc+cc)
+		s := h*(pl+pc) + white[k]
 		over := 1 / s
-		g.level, g.slope, g.cloud, g.scale = pl*over, ps*over, pc*over, math.Sqrt(over)
+		g.level, g.slope, g.cloud, g.felt, g.scale = pl*over, ps*over, pc*over, h, math.Sqrt(over)
 		if det *= s; det < 1e-200 || det > 1e200 { // one logarithm for many readings
 			f.logDet += math.Log(det)
 			det = 1
@@ -119,12 +122,12 @@ func apply[R row | moving](f *whitener, rows []row, first int, out blas64.Genera
 	for k := range rows {
 		g, in := &f.gains[k], rows[k][first:][:len(level)]
 		// All in registers: no other loop takes as much of a fit's time.
-		dt, keep, toLevel, toSlope, toCloud, scale := g.dt, g.keep, g.level, g.slope, g.cloud, g.scale
+		dt, keep, felt, toLevel, toSlope, toCloud, scale := g.dt, g.keep, g.felt, g.level, g.slope, g.cloud, g.scale
 		at := k
 		for j := range len(level) {
 			l := level[j] + slope[j]*dt
 			c := cloud[j] * keep
-			e := in[j] - l - c
+			e := in[j] - felt*(l+c)
 			level[j] = l + toLevel*e
 			slope[j] += toSlope * e
 			cloud[j] = c + toCloud*e

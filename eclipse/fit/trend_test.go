@@ -14,9 +14,10 @@ func TestWhitenerIsTheInverseCovariance(t *testing.T) {
 	rng := rand.New(rand.NewPCG(1, 2))
 	const n = 40
 	at := make([]float64, n)
-	w := walk{white: make([]float64, n), level: make([]float64, n), cloud: make([]float64, n), memory: 200, slope: 1e-9}
+	w := walk{white: make([]float64, n), level: make([]float64, n), cloud: make([]float64, n), memory: 200, slope: 1e-9, felt: make([]float64, n)}
 	for k := range at {
 		w.white[k] = 1e-4 * math.Exp(rng.NormFloat64())
+		w.felt[k] = 0.3 + 2*rng.Float64()
 		w.cloud[k] = 1e-5 * math.Exp(2*rng.NormFloat64())
 		if k > 0 {
 			at[k] = at[k-1] + 60*rng.ExpFloat64()
@@ -68,7 +69,7 @@ func TestMovingColumnsAreWhitenedAlike(t *testing.T) {
 	w.memory, w.slope = 100, 1e-8
 	for k := range at {
 		at[k] = float64(k*k) / 2
-		w.white[k], w.level[k], w.cloud[k] = rng.Float64(), rng.Float64(), rng.Float64()
+		w.white[k], w.level[k], w.cloud[k], w.felt[k] = rng.Float64(), rng.Float64(), rng.Float64(), 1+rng.Float64()
 		for j := range rows[k] {
 			rows[k][j] = rng.NormFloat64()
 		}
@@ -92,7 +93,8 @@ func TestMovingColumnsAreWhitenedAlike(t *testing.T) {
 }
 
 // denseCovariance adds up, for every pair of readings, what they share: the level's
-// steps, the slope's (an integrated walk), and what the cloud has not forgotten.
+// steps, the slope's (an integrated walk), and what the cloud has not forgotten, each as it
+// is felt.
 func denseCovariance(at []float64, w walk) *mat.SymDense {
 	n := len(at)
 	cov := mat.NewSymDense(n, nil)
@@ -109,6 +111,7 @@ func denseCovariance(at []float64, w walk) *mat.SymDense {
 		for j := i; j < n; j++ {
 			v := at[j] - at[0]
 			v = level + w.slope*s*s*(v/2-s/6) + cloud[i]*math.Exp(-(at[j]-at[i])/w.memory)
+			v *= w.felt[i] * w.felt[j]
 			if i == j {
 				v += w.white[i]
 			}
