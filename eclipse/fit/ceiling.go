@@ -37,6 +37,7 @@ func (p *problem) outshone(shift float64) float64 {
 		return 0
 	}
 	p.fill(shift)
+	near := nearly * math.Max(p.exponent(), leastExponent)
 	top := math.Inf(-1)
 	for _, r := range p.readings {
 		if !r.faint {
@@ -45,7 +46,7 @@ func (p *problem) outshone(shift float64) float64 {
 	}
 	var light []float64
 	for k, r := range p.readings {
-		if !r.faint && r.y >= top-nearly*p.mean {
+		if !r.faint && r.y >= top-near {
 			light = append(light, p.seen[k].clear+p.seen[k].flux)
 		}
 	}

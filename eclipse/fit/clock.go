@@ -229,7 +229,6 @@ func (l *light) near(ctx context.Context, s *series, shift float64) (*problem, f
 // follow begins with what another window's problem found.
 func (p *problem) follow(q *problem) {
 	copy(p.reg.beta.Data, q.reg.beta.Data)
-	p.mean = q.mean
 	p.setFloor(q.floor)
 }
 

@@ -110,14 +110,14 @@ func (p *problem) fill(shift float64) {
 func (p *problem) write(shift float64, lo, hi int) {
 	full, logFloor := p.light.clear.at(0), math.Log(p.floor)
 	floor, rows := p.floor, p.rows[lo:hi]
-	stances, seen, times, gains := p.stance[lo:][:len(rows)], p.seen[lo:][:len(rows)], p.t[lo:][:len(rows)], p.answers()[lo:][:len(rows)]
+	stances, seen, times, answers := p.stance[lo:][:len(rows)], p.seen[lo:][:len(rows)], p.t[lo:][:len(rows)], p.answers()[lo:][:len(rows)]
 	for k := range rows {
 		w, s, at := &rows[k], &stances[k], &seen[k]
 		rel, share := lit(at.clear+s.change+at.flux, floor*at.over*s.over, logFloor)
 		rel -= full
 		bend := rel / bendScale
-		share *= gains[k]
-		lit := gains[k] - share
+		share *= answers[k]
+		lit := answers[k] - share
 		// One by one, into their places: a literal is copied there.
 		w[colPower], w[colBend], w[colTwist] = rel, bend*bend, bend*bend*bend
 		w[colFloor], w[colTilt] = share, share*(times[k]-shift)/600

@@ -119,7 +119,8 @@ func (p *problem) anew(shift float64) *problem {
 	copy(q.softly, p.softly)
 	copy(q.reg.beta.Data, p.reg.beta.Data)
 	q.mount, q.laid, q.full = p.mount, p.laid, p.full
-	q.answerAs(p)
+	copy(q.gain, p.gain)
+	q.answerBy()
 	q.setFloor(p.floor)
 	q.stand(shift)
 	return q

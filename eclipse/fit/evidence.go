@@ -42,8 +42,9 @@ func (l *light) locate(ctx context.Context, s *series, reach float64) (*problem,
 }
 
 // resembles refuses what cannot be the eclipse, however well it fits: an answer to light
-// that no sensor has, a sensor at its ceiling in the eclipse's depth, and, for a clock that is wrong by more than minutes, a dip of which
-// only one flank is seen. A Sun that goes down under haze has one, too.
+// that no sensor has, a sensor at its ceiling in the eclipse's depth, and, for a clock that is
+// wrong by more than minutes, a dip of which only one flank is seen. A Sun that goes down under
+// haze has one, too.
 func (p *problem) resembles(shift float64) error {
 	p.deviance(shift)
 	far := math.Abs(shift) > rightClock
@@ -149,7 +150,7 @@ func (p *problem) unlike(r *Result) error {
 }
 
 // bend is by how much the sky's course departs from a straight line in an hour, a standard
-// deviation as a natural logarithm of light: a tenth is much for a sky, and what an eclipse of another
+// deviation as a natural logarithm: a tenth is much for a sky, and what an eclipse of another
 // shape would make of it. Under restless cloud, or where an edge of shade leaves another light
 // than before, it says nothing: 0.
 func (p *problem) bend() float64 {
@@ -157,7 +158,7 @@ func (p *problem) bend() float64 {
 	if restless(p.readings) || floats.Max(p.jump) > 0 {
 		return 0
 	}
-	return math.Sqrt(math.Exp(p.temper[slopeSize])*hour*hour*hour/3) / p.power()
+	return math.Sqrt(math.Exp(p.temper[slopeSize]) * hour * hour * hour / 3)
 }
 
 // demanded is the evidence, in squared deviations, without which a log is refused. For
@@ -169,7 +170,7 @@ func (p *problem) bend() float64 {
 // and so has a sky that bends: a sensor of an odd response may make it seem so, but then its
 // eclipse is deep. Common practice, no source.
 func demanded(offset, cloud, exponent, bend float64) float64 {
-	const near, far, clouded, weak, bent = 12, 60, 20, 0.2, 0.1
+	const near, far, clouded, weak, bent = 12, 60, 20, 0.2, 0.09
 	more := math.Max(1+(clouded-1)*cloud*cloud, math.Pow(bend/bent, 4))
 	if exponent < weak {
 		more *= weak * weak / (exponent * exponent)

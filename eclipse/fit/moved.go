@@ -129,14 +129,14 @@ func (p *problem) bent(at, by float64) *problem {
 	}
 	q := newProblem(p.light, readings)
 	for _, to := range []struct{ is, was []float64 }{
-		{q.rough, p.rough}, {q.jump, p.jump}, {q.loose, p.loose},
+		{q.rough, p.rough}, {q.jump, p.jump}, {q.gain, p.gain}, {q.loose, p.loose},
 		{q.softly, p.softly}, {q.model, p.model}, {q.reg.beta.Data, p.reg.beta.Data},
 	} {
 		copy(to.is, to.was)
 	}
 	copy(q.stance, p.stance)
 	q.mount, q.rate, q.floor, q.reg.priors = p.mount, p.rate, p.floor, p.reg.priors
-	q.answerAs(p)
+	q.answerBy()
 	q.use(p.temper)
 	return q
 }

@@ -15,7 +15,6 @@ type problem struct {
 	jump     []float64 // variance of the level's own steps: a wall's shadow, a cloud's edge
 	gain     []float64 // by which the sensor answers where the light is, against its mean answer
 	even     []float64 // the same of a sensor that answers alike throughout: ones
-	mean     float64   // the mean answer that gain is against: an exponent
 	loose    []float64 // the same where cloud cannot be told from the Moon
 	softly   []float64 // variance of the readings' own errors that is there in the dark, in the logarithm
 	model    []float64 // variance that the light model gains in error between readings
@@ -51,7 +50,7 @@ func newProblem(l *light, readings []reading) *problem {
 		w := &p.rows[k]
 		w[colStart], w[colSlope], w[columns] = 1, (r.t-p.t[0])/3600, r.y
 	}
-	p.filter, p.mean = newWhitener(p.t), responsePriors[colPower].mean
+	p.filter = newWhitener(p.t)
 	return p
 }
 

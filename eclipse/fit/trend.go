@@ -18,7 +18,7 @@ type walk struct {
 	cloud  []float64 // variance a second that the cloud gains
 	memory float64   // s in which the cloud forgets itself
 	slope  float64   // variance that the slope gains in a second, s^-3
-	felt   []float64 // by how much each reading moves with level and cloud
+	answer []float64 // gain by which the slope moves the level, and cloud the reading
 }
 
 // A whitener turns series that were read through a walk into series of
@@ -32,18 +32,19 @@ type whitener struct {
 
 // A gain is one step of the filter.
 type gain struct {
-	dt    float64 // seconds since the reading before, 0 for the first
-	keep  float64 // part of the cloud that is left after dt
-	level float64
-	slope float64
-	cloud float64
-	felt  float64 // by how much the reading moves with level and cloud
-	scale float64 // one over the standard deviation of the innovation
+	dt     float64 // seconds since the reading before, 0 for the first
+	keep   float64 // part of the cloud that is left after dt
+	level  float64
+	slope  float64
+	cloud  float64
+	answer float64 // of the reading to the cloud
+	run    float64 // s since the reading before, times the gain by which the slope moves the level
+	scale  float64 // one over the standard deviation of the innovation
 }
 
 func newWalk(n int) walk {
 	buf := make([]float64, 4*n)
-	return walk{white: buf[:n], level: buf[n : 2*n], cloud: buf[2*n : 3*n], felt: buf[3*n:]}
+	return walk{white: buf[:n], level: buf[n : 2*n], cloud: buf[2*n : 3*n], answer: buf[3*n:]}
 }
 
 // newWhitener is for readings at the instants t, seconds, ascending.
@@ -81,25 +82,27 @@ func (f *whitener) run(w walk) {
 	f.logDet = 0
 	det := 1.0
 	n := len(f.gains)
-	white, level, cloud, felt := w.white[:n], w.level[:n], w.cloud[:n], w.felt[:n]
+	white, level, cloud, answer := w.white[:n], w.level[:n], w.cloud[:n], w.answer[:n]
 	for k := range f.gains {
 		g := &f.gains[k]
 		if k == 0 {
 			cc = cloud[0] * w.memory / 2
 		} else {
 			h, keep := g.dt, g.keep
-			ll += h*(2*ls+h*ss) + level[k] + w.slope*h*h*h/3
-			ls += h*ss + w.slope*h*h/2
+			run := h * answer[k]
+			g.run = run
+			ll += run*(2*ls+run*ss) + level[k] + w.slope*run*run*h/3
+			ls += run*ss + w.slope*run*h/2
 			ss += w.slope * h
-			lc = (lc + h*sc) * keep
+			lc = (lc + run*sc) * keep
 			sc *= keep
 			cc = cc*keep*keep + cloud[k]*w.memory/2*(1-keep*keep)
 		}
-		h := felt[k]
-		pl, ps, pc := h*(ll+lc), h*(ls+sc), h*(lc+cc)
-		s := h*(pl+pc) + white[k]
+		a := answer[k]
+		pl, ps, pc := ll+a*lc, ls+a*sc, lc+a*cc
+		s := pl + a*pc + white[k]
 		over := 1 / s
-		g.level, g.slope, g.cloud, g.felt, g.scale = pl*over, ps*over, pc*over, h, math.Sqrt(over)
+		g.level, g.slope, g.cloud, g.answer, g.scale = pl*over, ps*over, pc*over, a, math.Sqrt(over)
 		if det *= s; det < 1e-200 || det > 1e200 { // one logarithm for many readings
 			f.logDet += math.Log(det)
 			det = 1
@@ -122,12 +125,12 @@ func apply[R row | moving](f *whitener, rows []row, first int, out blas64.Genera
 	for k := range rows {
 		g, in := &f.gains[k], rows[k][first:][:len(level)]
 		// All in registers: no other loop takes as much of a fit's time.
-		dt, keep, felt, toLevel, toSlope, toCloud, scale := g.dt, g.keep, g.felt, g.level, g.slope, g.cloud, g.scale
+		run, keep, answer, toLevel, toSlope, toCloud, scale := g.run, g.keep, g.answer, g.level, g.slope, g.cloud, g.scale
 		at := k
 		for j := range len(level) {
-			l := level[j] + slope[j]*dt
+			l := level[j] + slope[j]*run
 			c := cloud[j] * keep
-			e := in[j] - felt*(l+c)
+			e := in[j] - l - answer*c
 			level[j] = l + toLevel*e
 			slope[j] += toSlope * e
 			cloud[j] = c + toCloud*e

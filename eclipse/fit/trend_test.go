@@ -14,10 +14,10 @@ func TestWhitenerIsTheInverseCovariance(t *testing.T) {
 	rng := rand.New(rand.NewPCG(1, 2))
 	const n = 40
 	at := make([]float64, n)
-	w := walk{white: make([]float64, n), level: make([]float64, n), cloud: make([]float64, n), memory: 200, slope: 1e-9, felt: make([]float64, n)}
+	w := walk{white: make([]float64, n), level: make([]float64, n), cloud: make([]float64, n), memory: 200, slope: 1e-9, answer: make([]float64, n)}
 	for k := range at {
 		w.white[k] = 1e-4 * math.Exp(rng.NormFloat64())
-		w.felt[k] = 0.3 + 2*rng.Float64()
+		w.answer[k] = 0.3 + 2*rng.Float64()
 		w.cloud[k] = 1e-5 * math.Exp(2*rng.NormFloat64())
 		if k > 0 {
 			at[k] = at[k-1] + 60*rng.ExpFloat64()
@@ -69,7 +69,7 @@ func TestMovingColumnsAreWhitenedAlike(t *testing.T) {
 	w.memory, w.slope = 100, 1e-8
 	for k := range at {
 		at[k] = float64(k*k) / 2
-		w.white[k], w.level[k], w.cloud[k], w.felt[k] = rng.Float64(), rng.Float64(), rng.Float64(), 1+rng.Float64()
+		w.white[k], w.level[k], w.cloud[k], w.answer[k] = rng.Float64(), rng.Float64(), rng.Float64(), 1+rng.Float64()
 		for j := range rows[k] {
 			rows[k][j] = rng.NormFloat64()
 		}
@@ -93,8 +93,8 @@ func TestMovingColumnsAreWhitenedAlike(t *testing.T) {
 }
 
 // denseCovariance adds up, for every pair of readings, what they share: the level's
-// steps, the slope's (an integrated walk), and what the cloud has not forgotten, each as it
-// is felt.
+// steps, the slope's (an integrated walk, each second of it answered), and what the cloud has
+// not forgotten, answered by either.
 func denseCovariance(at []float64, w walk) *mat.SymDense {
 	n := len(at)
 	cov := mat.NewSymDense(n, nil)
@@ -104,14 +104,25 @@ func denseCovariance(at []float64, w walk) *mat.SymDense {
 		keep := math.Exp(-2 * (at[k] - at[k-1]) / w.memory)
 		cloud[k] = cloud[k-1]*keep + w.cloud[k]*w.memory/2*(1-keep)
 	}
+	run := make([]float64, n) // how far a slope of one has moved the level
+	for k := 1; k < n; k++ {
+		run[k] = run[k-1] + w.answer[k]*(at[k]-at[k-1])
+	}
+	// What the slope gains between two readings moves the level a little there, and on and on
+	// after.
+	slope := func(i, j int) (sum float64) {
+		for k := 1; k <= i; k++ {
+			h, a := at[k]-at[k-1], w.answer[k]
+			toI, toJ := run[i]-run[k], run[j]-run[k]
+			sum += a*a*h*h*h/3 + a*h*h/2*(toI+toJ) + h*toI*toJ
+		}
+		return w.slope * sum
+	}
 	var level float64
 	for i := range n {
 		level += w.level[i]
-		s := at[i] - at[0]
 		for j := i; j < n; j++ {
-			v := at[j] - at[0]
-			v = level + w.slope*s*s*(v/2-s/6) + cloud[i]*math.Exp(-(at[j]-at[i])/w.memory)
-			v *= w.felt[i] * w.felt[j]
+			v := level + slope(i, j) + w.answer[i]*w.answer[j]*cloud[i]*math.Exp(-(at[j]-at[i])/w.memory)
 			if i == j {
 				v += w.white[i]
 			}

@@ -18,8 +18,8 @@ func TestVeilMakesRough(t *testing.T) {
 	_, l := realLight(t, time.Date(2027, 8, 2, 0, 0, 0, 0, time.UTC), sun.Site{Lat: 36.3, Lon: -5.6})
 	p, shift, err := l.near(context.Background(), hazy(l, 0.001, 60, 1), 0)
 	require.NoError(t, err)
-	dark := func(k int) bool { return !p.bright(k) }
 	p.deviance(shift)
+	dark := func(k int) bool { return !p.bright(k) }
 	if !slices.ContainsFunc(indices(len(p.t)), dark) {
 		t.Fatal("no reading of totality")
 	}
@@ -102,8 +102,8 @@ func TestUpperCourseIsOfTheSurroundings(t *testing.T) {
 // that does not, or an eclipse under as much cloud, asks for no more than before.
 func TestDemanded(t *testing.T) {
 	for _, tt := range []struct{ offset, cloud, bend, want float64 }{
-		{0, 0, 0, 12}, {0, 0, 0.09, 12}, {300, 0, 0, 24}, {-600, 0, 0, 60}, {0, 0, 0.2, 12 * 16}, {3600, 0, 0.2, 60 * 16},
-		{0, 0.5, 0, 12 * 5.75}, {0, 0.5, 0.09, 12 * 5.75}, {0, 0.5, 0.2, 12 * 16},
+		{0, 0, 0, 12}, {0, 0, 0.09, 12}, {300, 0, 0, 24}, {-600, 0, 0, 60}, {0, 0, 0.18, 12 * 16}, {3600, 0, 0.18, 60 * 16},
+		{0, 0.5, 0, 12 * 5.75}, {0, 0.5, 0.09, 12 * 5.75}, {0, 0.5, 0.18, 12 * 16},
 	} {
 		if got := demanded(tt.offset, tt.cloud, 1, tt.bend); !(math.Abs(got-tt.want) <= 1e-9*tt.want) {
 			t.Errorf("%+v: %g", tt, got)

@@ -49,15 +49,15 @@ func (w *temper) penalty() float64 {
 func (w *temper) describe(p *problem, out *walk) {
 	out.memory, out.slope = math.Exp(w[memory]), math.Exp(w[slopeSize])
 	own, calm, rise, model := math.Exp(w[errorSize]), math.Exp(w[calmSize]), math.Exp(w[roughSize]), math.Exp(w[modelSize])
-	gains := p.answers()
+	answers := p.answers()
 	for k := range p.readings {
 		r := &p.readings[k]
 		out.white[k] = r.rel*own + p.softly[k]
-		g := gains[k]
-		out.felt[k] = g
-		out.cloud[k] = rise * p.rough[k] / (g * g) // as the readings show it
+		g := answers[k]
+		out.answer[k] = g
+		out.cloud[k] = rise * p.rough[k] / (g * g)
 		if k > 0 {
-			out.level[k] = calm*(r.t-p.t[k-1]) + model*p.model[k] + (p.jump[k]+p.loose[k])/(g*g)
+			out.level[k] = (calm*(r.t-p.t[k-1])+model*p.model[k])*g*g + p.jump[k] + p.loose[k]
 		}
 	}
 }
