@@ -24,9 +24,9 @@ func (c ceiling) between(lo, hi float64) ceiling {
 // seconds is the time that they stand for.
 func (c ceiling) seconds() float64 { return float64(len(c.at)) * c.cadence }
 
-// outshone is the part of those samples at which the eclipse at a shift leaves the sensor less
-// than half of the light that fills it: less than the brightest readings have by which cloud
-// takes least.
+// outshone is the part of the eclipse in which the sensor was at its ceiling though a shift
+// leaves it less than half of the light that fills it: of the light that the brightest readings
+// have, where cloud takes least.
 func (p *problem) outshone(shift float64) float64 {
 	const (
 		nearly = 0.2  // natural logarithm of light below the brightest reading
@@ -51,14 +51,14 @@ func (p *problem) outshone(shift float64) float64 {
 		}
 	}
 	half := quantile.Of(clear, light) - math.Ln2
-	var n, dim int
-	for i := 0; i < len(p.full.at); i += 1 + len(p.full.at)/looks {
+	step := 1 + len(p.full.at)/looks
+	dim := 0
+	for i := 0; i < len(p.full.at); i += step {
 		var sky instant
 		p.light.sight((p.full.at[i]-shift)/(1+p.rate), p.plain, &sky)
-		n++
 		if sky.clear+sky.flux < half {
-			dim++
+			dim += step
 		}
 	}
-	return float64(dim) / float64(n)
+	return float64(dim) * p.full.cadence / (p.light.c4 - p.light.c1)
 }

@@ -35,10 +35,13 @@
 //
 // # Sensors
 //
-// Nothing has to be known of the sensor. Readings at a rail are bounds and are left out;
-// rounding that nothing dithers is not averaged away. Readings that fall as the light grows,
-// as over a photoresistor at the bottom of its divider, are found to do so and turned
-// round (Response.Falling). [Channels] fits two sensors of one logger.
+// Nothing has to be known of the sensor. What the sky does comes through it: one that is dull in
+// full light shows a haze that comes most about maximum, so the sky's noise goes by the slope of
+// the response at each reading. Samples at a rail are bounds: they count as eclipse that is seen,
+// and refuse a shift that would leave them for minutes in less than half of that light. Half an
+// hour about maximum is enough below it. Rounding that nothing dithers is not averaged away.
+// Readings that fall as the light grows, as over a photoresistor at the bottom of its divider, are
+// found to do so and turned round (Response.Falling). [Channels] fits two sensors of one logger.
 //
 // # Cloud
 //

@@ -56,7 +56,7 @@ func (p *problem) resembles(shift float64) error {
 		return refuse(NoDip, "the light would have to be answered with a power of %.2f", e)
 	}
 	if part := p.outshone(shift); part > mostOutshone {
-		return refuse(NoShift, "for %.0f %% of the time at which the sensor was at its ceiling the eclipse would have left it too little light", 100*part)
+		return refuse(NoShift, "the sensor is at its ceiling for %.0f %% of an eclipse that would leave it less than half of that light", 100*part)
 	}
 	if !far {
 		return nil
@@ -80,8 +80,8 @@ const (
 	leastExponent = 0.02
 	usualExponent = 0.15 // asked for where the clock is wrong by hours
 	mostExponent  = 1.8
-	leastFlank    = 0.6 // of either flank, that must be seen where the clock is wrong by hours
-	mostOutshone  = 0.1 // of the samples at the ceiling, in too little light
+	leastFlank    = 0.6  // of either flank, that must be seen where the clock is wrong by hours
+	mostOutshone  = 0.05 // of the eclipse, in which the sensor may be at its ceiling in too little light
 )
 
 // covered is the part of a stretch of stamps that holds usable light, or more of it than the
