@@ -38,8 +38,8 @@
 // Nothing has to be known of the sensor. What the sky does comes through it: one that is dull in
 // full light shows a haze that comes most about maximum, so the sky's noise goes by the slope of
 // the response at each reading. Samples at a rail are bounds: they count as eclipse that is seen,
-// and refuse a shift that would leave them for minutes in less than half of that light. Half an
-// hour about maximum is enough below it. Rounding that nothing dithers is not averaged away.
+// and refuse a shift that would leave them for minutes in less than half of the light that fills
+// the sensor. Half an hour below it, about maximum, is enough. Rounding that nothing dithers is not averaged away.
 // Readings that fall as the light grows, as over a photoresistor at the bottom of its divider, are
 // found to do so and turned round (Response.Falling). [Channels] fits two sensors of one logger.
 //
@@ -49,9 +49,9 @@
 // moves is measured minute by minute from second differences of the residuals, so
 // that a rough stretch has little to say; an isolated edge frees the level at its
 // steps and beside them, the longer the slower it is. Second and third contact under
-// moving cloud say nothing, and minutes that lose a fifth of the light to cloud count as
-// restless, however smooth they look. Weights are fixed before the offset is varied: weights
-// that follow it reward hiding what does not fit.
+// moving cloud say nothing, nor do those of a ring under any, and minutes that lose a fifth of
+// the light to cloud count as restless, however smooth they look. Weights are fixed before the
+// offset is varied: weights that follow it reward hiding what does not fit.
 //
 // So what is taken for the edge of a cloud depends on the offset that it is looked for at, and
 // the two may agree on something wrong. Where there is cloud the fit begins anew from either

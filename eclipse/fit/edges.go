@@ -3,24 +3,47 @@ package fit
 import "math"
 
 // loosen frees the level, step by step, around an inner contact at which the log shows
-// cloud on the move: there nothing tells the Moon's edge from a cloud's. A shadow that
-// comes in the minute of second contact would otherwise move the clock by seconds.
+// cloud: there nothing tells the Moon's edge from a cloud's. A shadow that comes in the minute
+// of second contact would otherwise move the clock by seconds, or by minutes where a ring is
+// left, whose edge is as soft as a cloud's: of a bank over annularity nearly all that was
+// believed of the clock was read from the two minutes about either contact, in the bank.
 func (p *problem) loosen(shift float64, residual []float64) {
-	const wide = 120.0 // s either side
 	clear(p.loose)
-	if !p.light.dark || p.plain {
+	if p.plain || !p.light.close() {
 		return
 	}
+	lost := p.shortfall(residual)
 	for _, c := range []struct{ at, outward float64 }{{p.light.c2, -1}, {p.light.c3, 1}} {
-		if p.unrest(residual, shift+c.at, c.outward) < cloudyEdge {
-			continue
+		contact, wide, cloudy := shift+c.at, ringWide, false
+		if p.light.dark {
+			wide, cloudy = darkWide, p.unrest(residual, contact, c.outward) >= cloudyEdge
+		} else {
+			cloudy = p.greatest(lost, contact, ringWide) > 0
 		}
-		for k := 1; k < len(p.t); k++ {
-			if math.Abs(p.t[k]-shift-c.at) <= wide {
+		for k := 1; cloudy && k < len(p.t); k++ {
+			if math.Abs(p.t[k]-contact) <= wide {
 				p.loose[k] = 1 // as a logarithm: a factor of e or so a step
 			}
 		}
 	}
+}
+
+// How far either side of an inner contact the level is freed, s: of totality, and of a ring,
+// where cloud is looked for as far. Common practice, no source.
+const (
+	darkWide = 120.0
+	ringWide = 70.0
+)
+
+// greatest is the greatest of some values of the readings within so many seconds of a stamp, 0
+// at least.
+func (p *problem) greatest(of []float64, stamp, reach float64) (most float64) {
+	for k, t := range p.t {
+		if math.Abs(t-stamp) <= reach {
+			most = math.Max(most, of[k])
+		}
+	}
+	return most
 }
 
 // cloudyEdge is how much the residual may move within twenty seconds near an inner contact,

@@ -17,14 +17,14 @@ const (
 
 // temperPriors are wide normal distributions of those logarithms. A clear sky's
 // transmittance wanders by about a thousandth in a minute and bends away from a
-// straight line by a few hundredths in an hour (common practice, no source): a
+// straight line by two hundredths in an hour (common practice, no source): a
 // slope walk of q bends by sqrt(q T^3/3) in T.
 var temperPriors = [tempers]prior{
 	errorSize: {0, 0.7},
 	calmSize:  {math.Log(1e-6 / 60), 3},
 	roughSize: {math.Log(0.7), 0.5},
 	memory:    {math.Log(300), 1.2},
-	slopeSize: {math.Log(3 * 0.03 * 0.03 / (3600 * 3600 * 3600)), 2.5},
+	slopeSize: {math.Log(3 * 0.02 * 0.02 / (3600 * 3600 * 3600)), 2.5},
 	modelSize: {0, 2.5},
 }
 

@@ -109,9 +109,9 @@
 //
 // # An exercise
 //
-// Take the offsets of the stations' clocks out of what -json prints (offset_s), and find their mean on paper or
-// with any program that shows seventeen digits: adding them from first to last, from last to first,
-// and in groups of three whose sums are added. Which digits can you believe? What would a thousand workers print,
+// Take the figures of the curve out of what -json prints (median, low and high), and add them up
+// with any program that shows seventeen digits: from first to last, sorted, and in groups of three
+// whose sums are added. Which digits can you believe? What would a thousand workers print,
 // if the second function were a sum?
 package main
 

@@ -56,20 +56,18 @@
 //
 //	go run ./examples/pool
 //
-// Of the twelve stations these two were off, one in its clock and one in its light; then the shadow and the Moon:
+// Of the twelve stations one was off, and one carries no figure; the shadow and the Moon:
 //
 //	...
 //	The shadow. By the stamps of 7 stations around 36.6, -4.9, as they are, it ran over the
-//	ground at 1.388 +- 0.020 km/s towards 87 +- 1 degrees (from north through east). The
+//	ground at 1.390 +- 0.020 km/s towards 87 +- 1 degrees (from north through east). The
 //	elements have 1.345 km/s towards 87 there.
 //
 //	The Moon. From how deep the eclipse was at 3 stations, up to 734 km apart across the
-//	shadow's way: 355 +- 17 thousand km, or 56 radii of the Earth. The elements have 353
+//	shadow's way: 353 +- 16 thousand km, or 55 radii of the Earth. The elements have 353
 //	thousand km from there.
 //
-//	Off: SCHOOL-08's clock is -406.3 s, the others have -8.555 (-174.2 deviations).
-//
-//	Off: SCHOOL-03's light is 0.1625 logarithm, the others have 0.006098 (3.9 deviations).
+//	Off: SCHOOL-08's clock is -406.1 s, the others have -8.545 (-213.0 deviations).
 //	...
 //
 // # What leaves the station

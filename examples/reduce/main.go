@@ -56,10 +56,10 @@
 //	  The light alone says +-0.06 s; what the Moon's edge leaves open adds +-0.23 s.
 //	  The sensor's own lag and the averaging of samples are part of the offset: light cannot tell them from the clock.
 //	...
-//	  The light shows C1 at 07:38:16 UTC, -157 s from the prediction, give or take 262 s.
-//	  The light shows C2 at 08:45:07 UTC, +0.1 s from the prediction, give or take 0.4 s.
+//	  The light shows C1 at 07:38:20 UTC, -153 s from the prediction, give or take 226 s.
+//	  The light shows C2 at 08:45:07 UTC, +0.2 s from the prediction, give or take 0.4 s.
 //	  The light shows C3 at 08:49:47 UTC, +0.0 s from the prediction, give or take 0.3 s.
-//	  The light shows C4 at 10:02:32 UTC, +107 s from the prediction, give or take 340 s.
+//	  The light shows C4 at 10:02:33 UTC, +107 s from the prediction, give or take 301 s.
 //	...
 //
 // # How the library is asked
