@@ -84,7 +84,7 @@ func (a answer) read(l *rehearsal.Log, seed uint64) []fit.Sample {
 // of the eclipse is known: four in five are fitted, give or take chance, and the intervals hold the
 // truth, 95 % less three standard deviations of the count. NOONFALL_LOGS sets how many.
 func TestAnswers(t *testing.T) {
-	n, first := study.Size(t, 6, 0, 100)
+	n, first := study.Size(t, 10, 0, 100)
 	eclipses := study.Eclipses(t)
 	for _, a := range answers() {
 		var tried, fitted, held, mistaken int

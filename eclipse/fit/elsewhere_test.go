@@ -19,7 +19,7 @@ import (
 func TestContestKeepsTheBestAccount(t *testing.T) {
 	_, l := realLight(t, time.Date(2027, 8, 2, 0, 0, 0, 0, time.UTC), sun.Site{Lat: 36.3, Lon: -5.6})
 	contested, moved, apart := 0, 0, 0
-	for seed := range uint64(16) {
+	for seed := range uint64(64) {
 		s := banked(l, seed)
 		p, shift, err := l.near(context.Background(), s, 0)
 		if errors.As(err, new(*Refusal)) {

@@ -22,7 +22,7 @@ import (
 // seen over 30 logs (0.66 to 1.00) less a tenth: of moving cloud a third is made up, most
 // of it in the two or three logs whose shadows lie so that they pass for a shade that stays.
 func TestSpans(t *testing.T) {
-	n, first := study.Size(t, 30, 0, 0)
+	n, first := study.Size(t, 60, 0, 0)
 	eclipses := study.Eclipses(t)
 	for _, row := range []struct {
 		class     rehearsal.Class
