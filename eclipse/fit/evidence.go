@@ -173,7 +173,7 @@ func demanded(offset, cloud, exponent, bend float64) float64 {
 	const near, far, clouded, weak, bent = 12, 60, 20, 0.2, 0.09
 	more := math.Max(1+(clouded-1)*cloud*cloud, math.Pow(bend/bent, 4))
 	if exponent < weak {
-		more *= weak * weak / (exponent * exponent)
+		more *= math.Pow(weak/exponent, 4)
 	}
 	off := func(grid float64) float64 { return math.Abs(offset - grid*math.Round(offset/grid)) }
 	switch {
