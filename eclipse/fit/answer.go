@@ -9,9 +9,10 @@ import "math"
 // whole does not: it may be anything, and times the gain would have the shape of the eclipse.
 
 // feel finds how strongly the sensor answers the light of each reading at a shift, against its
-// mean answer, by the coefficients last solved for.
+// mean answer, by the coefficients last solved for. Common practice, no source, for the bounds: a
+// response is not known better than that.
 func (p *problem) feel(shift float64) {
-	const least, most = 0.3, 3.0 // common practice, no source: a response is not known better than that
+	const least, most = 0.3, 3.0
 	if p.plain {
 		return
 	}
@@ -39,7 +40,8 @@ func (p *problem) answerBy() {
 	p.use(p.temper)
 }
 
-// answers are the gains, even on a plain day: it has no dark to be answered otherwise.
+// answers are the gains; on a plain day all of them are one, for it has no dark that would be
+// answered otherwise.
 func (p *problem) answers() []float64 {
 	if p.plain {
 		return p.even

@@ -26,12 +26,12 @@ func (c ceiling) seconds() float64 { return float64(len(c.at)) * c.cadence }
 
 // outshone is the part of the eclipse in which the sensor was at its ceiling though a shift
 // leaves it less than half of the light that fills it: of the light that the brightest readings
-// have, where cloud takes least.
+// have, where cloud takes least. The constants are common practice, no source.
 func (p *problem) outshone(shift float64) float64 {
 	const (
 		nearly = 0.2  // natural logarithm of light below the brightest reading
 		clear  = 0.05 // of the readings so bright
-		looks  = 500
+		looks  = 500  // samples looked at
 	)
 	if len(p.full.at) == 0 {
 		return 0

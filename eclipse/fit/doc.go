@@ -39,9 +39,10 @@
 // full light shows a haze that comes most about maximum, so the sky's noise goes by the slope of
 // the response at each reading. Samples at a rail are bounds: they count as eclipse that is seen,
 // and refuse a shift that would leave them for minutes in less than half of the light that fills
-// the sensor. Half an hour below it, about maximum, is enough. Rounding that nothing dithers is not averaged away.
-// Readings that fall as the light grows, as over a photoresistor at the bottom of its divider, are
-// found to do so and turned round (Response.Falling). [Channels] fits two sensors of one logger.
+// the sensor. Half an hour below it, about maximum, is enough. Rounding that nothing dithers is
+// not averaged away. Readings that fall as the light grows, as over a photoresistor at the bottom
+// of its divider, are found to do so and turned round (Response.Falling). [Channels] fits two
+// sensors of one logger.
 //
 // # Cloud
 //
