@@ -105,9 +105,8 @@ func (p *problem) soften(shift float64) {
 		fit := math.Log(value)
 		switch {
 		case value < faint*dark && r.v < 3*faint*dark: // what reads far brighter is not faint, whatever is predicted
-			r.y = fit + (r.v-value)/value
-			p.softly[k] = r.zero / (value * value)
-			p.scale += 2 * fit
+			r.y, p.softly[k] = faintly(r.v, value, r.zero)
+			p.scale += math.Log(r.zero / p.softly[k])
 		case r.faint: // dark where light is predicted: no reading of it
 			r.y = fit
 			p.softly[k] = unread
@@ -120,6 +119,19 @@ func (p *problem) soften(shift float64) {
 		p.rows[k][columns] = r.y
 	}
 	p.reg.fresh = true
+}
+
+// faintly is a reading v of known variance as a logarithm y and its variance, where the value m is
+// expected. Its parabola has the slope of the true probability at m and, where v is greater, its
+// top, the logarithm of v: one that has the curvature at m as well (Fisher's scoring) lies beyond
+// that top by factors where v is several m, and the fit went from one shift to another and back.
+func faintly(v, m, variance float64) (y, of float64) {
+	const nearly = 1e-3 // where the two are the same to half of that
+	over := v/m - 1
+	if over > nearly {
+		return math.Log(v), variance * math.Log1p(over) / (over * m * m)
+	}
+	return math.Log(m) + over, variance / (m * m)
 }
 
 // unread is the variance of a reading that says nothing.

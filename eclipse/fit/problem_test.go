@@ -62,3 +62,30 @@ func TestNothingKeptIsStale(t *testing.T) {
 		}
 	}
 }
+
+// The parabola that stands for a faint reading has the slope of a normal distribution of values
+// there, whatever was read; its top lies where that distribution's does, and nothing jumps where
+// it comes to be above the expected.
+func TestFaintReadingsHaveTheTrueSlope(t *testing.T) {
+	const variance = 0.083
+	for _, m := range []float64{0.02, 0.2, 1, 7} {
+		for _, v := range []float64{-2, 0, m / 2, m, 1.0005 * m, 1.002 * m, 2 * m, 60 * m} {
+			y, of := faintly(v, m, variance)
+			slope := m * (v - m) / variance // of -(v - exp f)^2 / 2 variance by f, at log m
+			if got := (y - math.Log(m)) / of; !(math.Abs(got-slope) <= 1e-3*math.Abs(slope)) {
+				t.Errorf("%g where %g is expected: slope %g, want %g", v, m, got, slope)
+			}
+			if v > m && !(math.Abs(y-math.Log(v)) <= 1e-6) {
+				t.Errorf("%g where %g is expected: highest at %g, want %g", v, m, y, math.Log(v))
+			}
+			if !(of > 0 && of <= variance/(m*m)*(1+1e-9)) {
+				t.Errorf("%g where %g is expected: variance %g", v, m, of)
+			}
+		}
+		_, below := faintly(0.9999*m, m, variance)
+		_, above := faintly(1.0011*m, m, variance)
+		if !(math.Abs(above/below-1) <= 1e-3) {
+			t.Errorf("at %g: the variance jumps by %g", m, above/below)
+		}
+	}
+}
