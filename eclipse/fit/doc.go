@@ -56,10 +56,10 @@
 //
 // So what is taken for the edge of a cloud depends on the offset that it is looked for at, and
 // the two may agree on something wrong. Where there is cloud the fit begins anew from either
-// side: the account that explains the log best is kept, and how far the others are from it,
-// each by its probability, goes into the interval. That is widened further by how much the
-// log's stretches disagree among themselves about the offset, by the part of the eclipse under
-// cloud, and by what of the knowledge was read through it. Spans of cloud or shade are
+// side, and the account that explains the log best is kept. The interval is widened by how much
+// the log's stretches disagree among themselves about the offset, by the part of the eclipse
+// under cloud, and by what of the knowledge was read through it; and how far the other accounts
+// are, each by its probability, is added to it. Spans of cloud or shade are
 // reported in true UTC, with their depth.
 //
 // # What the offset means

@@ -49,7 +49,8 @@ func (l *light) contest(ctx context.Context, s *series, p *problem, shift float6
 	if !p.disputed(shift) {
 		return p, shift, nil
 	}
-	best, at, least := p, shift, p.total(shift)
+	best, at := p, p.bottom(shift)
+	least := p.total(at)
 	accounts := []account{{at, least}}
 	for _, away := range []float64{-contestReach, contestReach} {
 		q := p.anew(shift + away)
@@ -57,11 +58,13 @@ func (l *light) contest(ctx context.Context, s *series, p *problem, shift float6
 		if err != nil {
 			return nil, 0, err
 		}
+		there = q.bottom(there)
 		a := account{there, q.total(there)}
 		if q.misplaced(there) { // the same account, read more closely
-			if q, a.shift, err = l.closer(ctx, s, q, there); err != nil {
+			if q, there, err = l.closer(ctx, s, q, there); err != nil {
 				return nil, 0, err
 			}
+			a.shift = q.bottom(there)
 		}
 		if q.resembles(a.shift) != nil {
 			continue
@@ -76,6 +79,17 @@ func (l *light) contest(ctx context.Context, s *series, p *problem, shift float6
 		best.elsewhere(at)
 	}
 	return best, at, nil
+}
+
+// bottom is where a shift goes to when totality's residual light goes with it, as report has it:
+// accounts are compared there, like with like.
+func (p *problem) bottom(shift float64) float64 {
+	if !p.light.dark {
+		return shift
+	}
+	best, least := p.lowest(shift, fineReach/4, fewSteps)
+	best, _ = p.deepest(best, 4*p.guess(best, least))
+	return best
 }
 
 // closer goes on from a shift in a window that is laid for it.

@@ -128,8 +128,8 @@ func (p *problem) report(s *series, shift float64, opt Options) (*Result, error)
 	wider := p.scatter(readings) * (1 + cloudedWiden*clouded(readings, cloudy)) /
 		math.Sqrt(math.Max(leastClearPart, 1-r.CloudFraction))
 	own := post.sd
-	post.blur(p.discord(best))
 	post.widen(wider)
+	post.blur(p.discord(best))
 	r.DriftU = math.Min(r.DriftU*post.sd/own, 1e6*driftSD)
 	// A response or a sky that is a little wrong moves both flanks the same way in light,
 	// and so in opposite ways in time; one alone has nothing to stand against it.
@@ -243,6 +243,6 @@ const (
 	mostCloud      = 0.5
 	leastClearPart = 0.1
 	oneFlankWiden  = 1.5   // common practice, no source
-	cloudedWiden   = 0.3   // common practice, no source
+	cloudedWiden   = 0.4   // common practice, no source
 	mostHalf       = 900.0 // s: wider than that, a clock that is wrong by a quarter of an hour cannot be told from a right one
 )
