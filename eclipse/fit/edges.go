@@ -46,16 +46,17 @@ func (p *problem) greatest(of []float64, stamp, reach float64) (most float64) {
 	return most
 }
 
-// cloudyEdge is how much the residual may move within twenty seconds near an inner contact,
-// natural logarithm. The limb's own error makes some 0.06 of it, ten seconds from the
+// cloudyEdge is how much the light may move within twenty seconds near an inner contact, but for
+// the eclipse, natural logarithm. The limb's own error makes some 0.06 of it, ten seconds from the
 // contact, and uneven residual light as much; a cloud takes a fifth of the light or
 // more. Common practice, no source.
 const cloudyEdge = 0.2
 
-// unrest is the largest change of the residual within twenty seconds around a contact,
-// but for the seconds next to it, in which the limb's own heights show.
+// unrest is the largest change of the light that the residual makes within twenty seconds around a
+// contact, natural logarithm, but for the seconds next to it, in which the limb's own heights show.
 func (p *problem) unrest(residual []float64, contact, outward float64) (most float64) {
 	const span, reach, before, after = 20.0, 90.0, 10.0, 5.0 // s
+	mean, answers := math.Max(p.exponent(), leastExponent), p.answers()
 	for _, side := range [][2]float64{{before, reach}, {-reach, -after}} {
 		lo, hi := contact+outward*side[0], contact+outward*side[1]
 		if lo > hi {
@@ -70,7 +71,8 @@ func (p *problem) unrest(residual []float64, contact, outward float64) (most flo
 				j++
 			}
 			for i := j; i < k; i++ {
-				most = math.Max(most, math.Abs(residual[k]-residual[i])-3*p.blurred(i, k))
+				moved := math.Abs(residual[k]-residual[i]) - 3*p.blurred(i, k)
+				most = math.Max(most, moved/(mean*(answers[i]+answers[k])/2))
 			}
 		}
 	}

@@ -65,3 +65,26 @@ func TestLoosenFreesContactsUnderCloud(t *testing.T) {
 		}
 	}
 }
+
+// What moves about a contact is light, whatever the sensor makes of it: through one that answers by
+// half its power, or by more in the dark than in full light, the same cloud shows as much.
+func TestUnrestIsOfLight(t *testing.T) {
+	_, l := realLight(t, time.Date(2027, 8, 2, 0, 0, 0, 0, time.UTC), sun.Site{Lat: 36.3, Lon: -5.6})
+	p, err := l.window(hazy(l, 1e-4, 60, 1), 0, fine)
+	require.NoError(t, err)
+	p.setFloor(startFloor)
+	for _, sensor := range []struct{ power, dark float64 }{{1, 1}, {0.5, 1}, {0.12, 1}, {0.5, 2.5}} {
+		p.reg.beta.Data[colPower], p.reg.beta.Data[colBend], p.reg.beta.Data[colTwist] = sensor.power, 0, 0
+		residual := make([]float64, len(p.t))
+		for k, at := range p.t {
+			p.gain[k] = sensor.dark
+			if at > l.c2-40 { // a cloud comes
+				residual[k] = -0.6 * sensor.power * sensor.dark
+			}
+			p.readings[k].rel, p.softly[k] = 0, 0
+		}
+		if got := p.unrest(residual, l.c2, -1); !(math.Abs(got-0.6) <= 1e-9) {
+			t.Errorf("power %g, in the dark %g of it: the light moves by %g, want 0.6", sensor.power, sensor.power*sensor.dark, got)
+		}
+	}
+}
