@@ -57,7 +57,7 @@ func (l *light) explain(s *series, err error) error {
 	case l.sunDown(s):
 		return refuse(Night, "by the stamps the Sun was down while the log was written")
 	case l.lamp(y):
-		return refuse(Lamp, "the light stays at its levels while the Sun moves on")
+		return refuse(Lamp, "the light stays at its levels while the Sun moves on (readings that go by the logarithm of the light have to be made light first)")
 	case last > l.c1-aside && first < l.c1 && last < l.c4 && last < -l.c1/2:
 		return refuse(EndsEarly, "the log ends %.0f min after first contact, %.0f min are wanted", (last-l.c1)/60, -1.5*l.c1/60)
 	case first < l.c4+aside && first > l.c1 && last > l.c4 && first > -l.c4/2:
