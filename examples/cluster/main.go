@@ -53,7 +53,7 @@
 //	lines refused, 12 files.
 //
 //	...
-//	The shadow's speed over the ground: 1.390 +- 0.020 km/s (7 stations).
+//	The shadow's speed over the ground: 1.373 +- 0.019 km/s (7 stations).
 //	...
 //
 // # What fails

@@ -56,18 +56,20 @@
 //
 //	go run ./examples/pool
 //
-// Of the twelve stations one was off, and one carries no figure; the shadow and the Moon:
+// Of the twelve stations one clock was off and, under broken cloud, one light; one carries no figure; the shadow and the Moon:
 //
 //	...
 //	The shadow. By the stamps of 7 stations around 36.6, -4.9, as they are, it ran over the
-//	ground at 1.390 +- 0.020 km/s towards 87 +- 1 degrees (from north through east). The
-//	elements have 1.345 km/s towards 87 there.
+//	ground at 1.373 +- 0.019 km/s towards 87 +- 1 degrees (from north through east). The
+//	elements have 1.334 km/s towards 87 there.
 //
 //	The Moon. From how deep the eclipse was at 3 stations, up to 734 km apart across the
 //	shadow's way: 353 +- 16 thousand km, or 55 radii of the Earth. The elements have 353
 //	thousand km from there.
 //
 //	Off: SCHOOL-08's clock is -406.1 s, the others have -8.545 (-213.0 deviations).
+//
+//	Off: SCHOOL-03's light is 0.3003 logarithm, the others have 0.008168 (3.7 deviations).
 //	...
 //
 // # What leaves the station

@@ -58,7 +58,7 @@
 //	  the clock    +41.7 s, gaining 11 millionths            +41.8 +-0.4    +41.7    all lines                      survived
 //	  local time   stamps +2 h from UTC, unsaid              +7200.1 +-0.4  +7200.0  all lines                      survived
 //	  sky: haze    thin high cloud, restless within minutes  +0.0 +-0.6     +0.0     all lines                      survived
-//	  sky: broken  shadows half of the time                  +21.1 +-99.3   +0.0     all lines                      blurred
+//	  sky: broken  shadows half of the time                  +21.1 +-85.4   +0.0     all lines                      blurred
 //	  power cuts   2 of 1m0s                                 +0.1 +-0.4     +0.0     124 s of power lost            survived
 //	  a torn card  20 torn lines, 5 with zero bytes          +0.1 +-0.4     +0.0     25 lines lost                  survived
 //	  all at once  all of that, under a haze sky             +7241.7 +-0.7  +7241.7  25 lines, 124 s of power lost  survived
