@@ -114,10 +114,10 @@
 //	Sun rising or setting          97% +-2.1 s        98% +-4.1 s        94% +-66 s         98% +-278 s
 //
 // What is wanted: 92 to 98 % under a clear sky, 92 % or more in any other, with a median
-// half-width of at most three times the errors' standard deviation; it is 2.9 at most. Against
-// 1.4826 times the median error it is more in twenty classes, five to eight under broken
+// half-width of at most three times the errors' standard deviation; it is 2.95 at most. Against
+// 1.4826 times the median error it is more in seventeen classes, four to seven under broken
 // cloud: a log there cannot know that it is one of the good ones. TestNulls has 26 kinds of
-// log without an eclipse: two of 5200 are fitted. TestEfficiency has white noise under the
+// log without an eclipse: one of 5200 is fitted. TestEfficiency has white noise under the
 // fit's own sky, nuisances drawn from their priors: the errors are 0.9 to 1.2 times the bound of
 // Cramer and Rao as Van Trees has it for what is drawn. .ci/long runs all
 // three at length.
