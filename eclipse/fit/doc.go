@@ -43,9 +43,9 @@
 // not averaged away. Readings that fall as the light grows, as over a photoresistor at the bottom
 // of its divider, are found to do so and turned round (Response.Falling). Those that go by the
 // logarithm of the light, as an amplifier's with a diode in its feedback, serve in a total or an
-// annular eclipse; in a partial one they are mostly refused, for what answers to light with less
-// than a fifth of its power may be anything: make light of them first. [Channels] fits two sensors
-// of one logger.
+// annular eclipse and in a deep partial one under a clear sky; shallower or through haze they are
+// mostly refused, for what answers to light with less than a fifth of its power may be anything:
+// make light of them first. [Channels] fits two sensors of one logger.
 //
 // # Cloud
 //
