@@ -48,7 +48,7 @@ func TestContestKeepsTheBestAccount(t *testing.T) {
 		}
 	}
 	t.Logf("%d contested, %d moved, %d apart", contested, moved, apart)
-	if contested < 8 || moved < 2 || apart < 2 {
+	if contested < 32 || moved < 8 || apart < 2 {
 		t.Errorf("%d logs contested, %d of them moved, %d with accounts half a second apart: the test shows nothing", contested, moved, apart)
 	}
 }
@@ -63,6 +63,30 @@ func TestClearSkyIsNotContested(t *testing.T) {
 	require.NoError(t, err)
 	if q != p || at != shift || p.discord(at) != 0 {
 		t.Errorf("contested: %v, moved by %g s, accounts %g s apart", p.accounts, at-shift, p.discord(at))
+	}
+}
+
+// The bottom of a valley is no higher than where one comes from, and whoever is there stays; a ring
+// has no residual light that would go along.
+func TestBottomIsStayedAt(t *testing.T) {
+	_, total := realLight(t, time.Date(2027, 8, 2, 0, 0, 0, 0, time.UTC), sun.Site{Lat: 36.3, Lon: -5.6})
+	p, shift, err := total.near(context.Background(), banked(total, 3), 0)
+	require.NoError(t, err)
+	for _, away := range []float64{-4, 0, 4} { // s
+		from := p.deviance(shift + away)
+		at := p.bottom(shift + away)
+		if least := p.deviance(at); !(least <= from) {
+			t.Errorf("from %+g s: %.3f at the bottom, %.3f before", away, least, from)
+		}
+		if again := p.bottom(at); !(math.Abs(again-at) <= 0.05) {
+			t.Errorf("from %+g s: the bottom is at %.3f s, and then at %.3f", away, at, again)
+		}
+	}
+	_, ring := realLight(t, time.Date(2028, 1, 26, 0, 0, 0, 0, time.UTC), sun.Site{Lat: -3, Lon: -60})
+	p, shift, err = ring.near(context.Background(), hazy(ring, 1e-3, 60, 1), 0)
+	require.NoError(t, err)
+	if at := p.bottom(shift + 4); at != shift+4 {
+		t.Errorf("of a ring: moved by %g s", at-shift-4)
 	}
 }
 
