@@ -55,7 +55,7 @@ const cloudyEdge = 0.2
 // unrest is the largest change of the light that the residual makes within twenty seconds around a
 // contact, natural logarithm, but for the seconds next to it, in which the limb's own heights show.
 func (p *problem) unrest(residual []float64, contact, outward float64) (most float64) {
-	const span, reach, before, after = 20.0, 90.0, 10.0, 5.0 // s
+	const span, reach, before, after = 20.0, 90.0, 10.0, 5.0 // s; common practice, no source
 	mean, answers := math.Max(p.exponent(), leastExponent), p.answers()
 	for _, side := range [][2]float64{{before, reach}, {-reach, -after}} {
 		lo, hi := contact+outward*side[0], contact+outward*side[1]
