@@ -118,7 +118,7 @@
 // 1.4826 times the median error it is more in seventeen classes, four to seven under broken
 // cloud: a log there cannot know that it is one of the good ones. TestNulls has 26 kinds of
 // log without an eclipse: one of 5200 is fitted. TestEfficiency has white noise under the
-// fit's own sky, nuisances drawn from their priors: the errors are 0.9 to 1.2 times the bound of
+// fit's own sky, nuisances drawn from their priors: the errors are 0.85 to 1.14 times the bound of
 // Cramer and Rao as Van Trees has it for what is drawn. .ci/long runs all
 // three at length.
 //
